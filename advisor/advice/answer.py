@@ -1,0 +1,162 @@
+"""The answer: plain frozen data that every report renders and `schemas/advice.schema.json` describes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from advisor.job import Job
+from advisor.rulebook.choices import Option
+from advisor.rulebook.settle import Step
+
+
+@dataclass(frozen=True)
+class Said:
+    """What one source says for this case, in the unit of the setting."""
+
+    source: str
+    low: float
+    high: float
+    evidence: str
+    rule_id: str
+    differs: str = ""
+    member: str = ""
+
+
+@dataclass(frozen=True)
+class Setting:
+    """A number to dial in or cut to. low..high: working range; start: where to begin; unit: house unit.
+
+    evidence: best evidence behind it; counts: independent sources by evidence; spread: full published spread.
+    """
+
+    name: str
+    label: str
+    low: float
+    start: float
+    high: float
+    unit: str
+    dimension: str
+    evidence: str
+    counts: dict[str, int]
+    layer: str
+    spread_low: float
+    spread_high: float
+    said: tuple[Said, ...]
+    trail: tuple[Step, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Instruction:
+    """One ordered step: what to do, with what, what must never touch it, how long it lasts [s], how to judge it."""
+
+    order: float
+    do: str
+    why: str
+    rule_id: str
+    source: str
+    evidence: str
+    using: str = ""
+    never: str = ""
+    judge: str = ""
+    lasts: float | None = None
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A hazard and what to do. level: danger, warning, note."""
+
+    level: str
+    hazard: str
+    do: str
+    rule_id: str
+    source: str
+    evidence: str
+
+
+@dataclass(frozen=True)
+class Code:
+    """A code the work belongs to, and whom to defer to."""
+
+    code: str
+    about: str
+    defer_to: str
+    restricted: bool
+    rule_id: str
+    source: str
+    evidence: str
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """Why the work is not advised, and what to do instead."""
+
+    reason: str
+    instead: str
+    rule_id: str
+    source: str
+    evidence: str
+
+
+@dataclass(frozen=True)
+class NoRule:
+    """What no rule covers, and the range that is covered."""
+
+    topic: str
+    message: str
+    covered_low: float | None = None
+    covered_high: float | None = None
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class MachineVerdict:
+    """Whether the machine reaches the current. status: reaches, short, wrong-current, unknown."""
+
+    status: str
+    message: str
+    steps: tuple[Instruction, ...] = ()
+    duty_percent: float | None = None
+    arc_minutes: float | None = None
+
+
+@dataclass(frozen=True)
+class Unequal:
+    """Members that differ: where to aim and what current each would need alone.
+
+    currents: (member label, start current [A]) of each welded to its like.
+    """
+
+    message: str
+    currents: tuple[tuple[str, float], ...]
+    mean_current: float
+    habit_current: float
+    detail: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Advice:
+    """The whole answer. status: advised, no-rule, refused."""
+
+    status: str
+    job: Job
+    materials: tuple[str, ...]
+    pair: str
+    practice_only: bool
+    settings: dict[str, Setting]
+    choices: dict[str, list[Option]]
+    preparation: dict[str, Setting]
+    preparation_choices: dict[str, list[Option]]
+    steps: dict[str, tuple[Instruction, ...]]
+    cautions: tuple[Caution, ...]
+    codes: tuple[Code, ...]
+    refusals: tuple[Refusal, ...]
+    no_rule: tuple[NoRule, ...]
+    machine: MachineVerdict | None
+    unequal: Unequal | None
+    notes: tuple[str, ...]
+    rulesets: tuple[dict[str, str], ...]
+    content_hash: str
+    left_out: tuple[dict[str, Any], ...] = ()
+    replaced: tuple[dict[str, str], ...] = ()

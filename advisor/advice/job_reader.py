@@ -1,0 +1,212 @@
+"""From what a person wrote (a YAML file or flags) to a Job. Every fault names its place and the repair.
+
+Files and flags go the same way: both become one mapping, so a job means the same however it is given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from advisor.advice.machine_reader import build_machine, read_machine
+from advisor.advice.material import find_material
+from advisor.advice.words import GROOVE_JOINTS, JOINTS, POSITIONS, PROCESSES, SERVICES, SURFACES, standard_word
+from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.job import Job, Machine, Member
+from advisor.quantities import Quantity, UnitTable, is_inch_unit, parse_quantity
+from advisor.rulebook.library import Rulebook
+from advisor.rulebook.yaml_text import Document, PathKey
+
+Place = Callable[[Diagnostic, PathKey], Diagnostic]
+
+
+def read_job_data(path: Path, units: UnitTable, schema_file: Callable[[str], Path]) -> tuple[dict[str, Any], Place]:
+    """The mapping of a job file that keeps its schema, and how to place findings in it.
+
+    Raises PrestrikeError with file, line, column and repair.
+    """
+    from advisor.rulebook.schema_check import kind_of, schema_findings
+    from advisor.rulebook.yaml_text import read_yaml
+
+    document = read_yaml(path)
+    kind = kind_of(document)
+    if kind != "job":
+        repair = "start a job file with 'kind: job'"
+        raise PrestrikeError(
+            document.place(Diagnostic("unknown-value", f"this is a {kind} file", help=repair), ("kind",))
+        )
+    findings = schema_findings(document, schema_file("job"))
+    if findings:
+        raise PrestrikeError(findings)
+    data = dict(document.data)
+    if isinstance(data.get("machine"), str):
+        data["machine"] = read_machine(path.parent / data["machine"], units, schema_file)
+    return data, _placer(document)
+
+
+def _placer(document: Document) -> Place:
+    return lambda diagnostic, path: document.place(diagnostic, path)
+
+
+def no_place(diagnostic: Diagnostic, path: PathKey) -> Diagnostic:
+    """For flags: the path becomes the subject, as there is no file."""
+    from dataclasses import replace
+
+    return diagnostic if diagnostic.subject else replace(diagnostic, subject=".".join(str(step) for step in path))
+
+
+class JobBuilder:
+    """Builds a Job from a mapping; collects every fault before it raises."""
+
+    def __init__(self, rulebook: Rulebook, units: UnitTable, place: Place = no_place) -> None:
+        self.rulebook = rulebook
+        self.units = units
+        self.place = place
+        self.found: list[Diagnostic] = []
+        self.assumed: list[str] = []
+
+    def build(self, data: Mapping[str, Any]) -> Job:
+        """The job. Raises PrestrikeError with all faults found."""
+        process = self._word(data, "process", PROCESSES) or "141"
+        members = tuple(self._member(item, ("members", index)) for index, item in enumerate(data["members"]))
+        joint = self._joint(data)
+        weld = self._weld(data, joint)
+        position = self._word(data, "position", POSITIONS.get(weld, {})) or "PA"
+        service = self._words(data, "service", SERVICES, ("service",)) or ("ordinary",)
+        machine = self._machine(data.get("machine"))
+        extra = {
+            name: self._word(data, name, {})
+            for name in ("access", "backing", "place", "solvent", "gas", "tungsten_type")
+        }
+        leg = self._quantity(data, "leg", "length", ("leg",))
+        length = self._quantity(data, "length", "length", ("length",))
+        if self.found:
+            raise PrestrikeError(self.found)
+        return Job(
+            members=tuple(member for member in members if member is not None),
+            joint=joint,
+            weld=weld,
+            process=process,
+            name=str(data.get("name", "")),
+            position=position,
+            leg=leg,
+            length=length,
+            access=extra["access"],
+            backing=extra["backing"],
+            service=service,
+            closed_volume=bool(data.get("closed_volume", False)),
+            used_container=bool(data.get("used_container", False)),
+            place=extra["place"] or "indoors",
+            filler=self._filler(data),
+            solvent=extra["solvent"],
+            gas=extra["gas"],
+            tungsten_type=extra["tungsten_type"],
+            machine=machine,
+            inch_first=self._inch_first(data, members),
+            assumed=tuple(self.assumed),
+        )
+
+    def _fail(self, error: PrestrikeError, path: PathKey) -> None:
+        self.found.extend(self.place(item, path) for item in error.diagnostics)
+
+    def _word(self, data: Mapping[str, Any], name: str, aliases: Mapping[str, str]) -> str:
+        value = data.get(name)
+        if value is None or value == "":
+            return ""
+        try:
+            return standard_word(str(value), name, self.rulebook.vocabulary, aliases)
+        except PrestrikeError as error:
+            self._fail(error, (name,))
+            return ""
+
+    def _words(self, data: Mapping[str, Any], name: str, aliases: Mapping[str, str], path: PathKey) -> tuple[str, ...]:
+        value = data.get(name)
+        if value is None or value == "" or value == []:
+            return ()
+        listed: Sequence[Any] = value if isinstance(value, list) else str(value).split(",")
+        words: list[str] = []
+        for item in listed:
+            try:
+                words.append(standard_word(str(item), name, self.rulebook.vocabulary, aliases))
+            except PrestrikeError as error:
+                self._fail(error, path)
+        return tuple(dict.fromkeys(words))
+
+    def _member(self, data: Mapping[str, Any], path: PathKey) -> Member | None:
+        metal = str(data["metal"])
+        family = None
+        try:
+            family = find_material(metal, self.rulebook.index).family
+        except PrestrikeError as error:
+            self._fail(error, (*path, "metal"))
+        surface = self._words(data, "surface", SURFACES, (*path, "surface"))
+        if "galvanised" in surface and family == "carbon-steel":
+            family = "galvanised"
+        thickness = self._quantity(data, "thickness", "length", (*path, "thickness"), family)
+        form = self._word(data, "form", {"flat": "bar", "pipe": "tube", "cast": "casting"}) if data.get("form") else ""
+        if thickness is None:
+            return None
+        width = self._quantity(data, "width", "length", (*path, "width"))
+        length = self._quantity(data, "length", "length", (*path, "length"))
+        return Member(metal, thickness, form, width, length, surface or ("mill-finish",))
+
+    def _quantity(
+        self, data: Mapping[str, Any], name: str, kind: str, path: PathKey, family: str | None = None
+    ) -> Quantity | None:
+        value = data.get(name)
+        if value is None or value == "":
+            return None
+        try:
+            return parse_quantity(
+                str(value), kind, table=self.units, metal_family=family, gauges=gauge_tables(self.rulebook)
+            )
+        except PrestrikeError as error:
+            self._fail(error, path)
+            return None
+
+    def _joint(self, data: Mapping[str, Any]) -> str:
+        joint = self._word(data, "joint", JOINTS)
+        said = str(data["joint"]).strip().casefold()
+        if said == "fillet":
+            self.assumed.append("'fillet' taken as a tee joint with a fillet weld")
+        if said in ("corner", "outside-corner", "outside corner"):
+            self.assumed.append("'corner' taken as a half-open outside corner (the edges overlap by half)")
+        return joint
+
+    def _weld(self, data: Mapping[str, Any], joint: str) -> str:
+        said = self._word(data, "weld", {})
+        return said or ("groove" if joint in GROOVE_JOINTS else "fillet")
+
+    def _machine(self, value: Any) -> Machine | None:
+        if value is None or isinstance(value, Machine):
+            return value
+        try:
+            return build_machine(value, self.units)
+        except PrestrikeError as error:
+            self._fail(error, ("machine",))
+            return None
+
+    def _filler(self, data: Mapping[str, Any]) -> str:
+        """Filler names as rules write them: 4043 and ER4043 are one."""
+        text = str(data.get("filler") or "").strip().upper().replace(" ", "")
+        if not text:
+            return ""
+        return text if text.startswith("ER") else f"ER{text}"
+
+    def _inch_first(self, data: Mapping[str, Any], members: Sequence[Member | None]) -> bool:
+        units = data.get("units")
+        if units:
+            return str(units) == "inch"
+        first = next((member for member in members if member is not None), None)
+        return first is not None and (is_inch_unit(first.thickness.unit) or first.thickness.unit in ("ga", "gauge"))
+
+
+def gauge_tables(rulebook: Rulebook) -> dict[str, dict[int, float]]:
+    """Gauge tables by metal family: gauge number -> mm."""
+    tables: dict[str, dict[int, float]] = {}
+    for entry in rulebook.index.entries("gauge"):
+        rows = {int(number): float(thickness) for number, thickness in entry["rows"].items()}
+        for family in entry["families"]:
+            tables[family] = rows
+    return tables

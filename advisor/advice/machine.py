@@ -1,0 +1,56 @@
+"""Whether the machine at hand can do the seam: never a clipped number, always said."""
+
+from __future__ import annotations
+
+from advisor.advice.answer import Instruction, MachineVerdict, Setting
+from advisor.job import Machine
+from advisor.physics.duty_cycle import arc_minutes, duty_at
+from advisor.physics.ranges import PhysicsRangeError
+
+
+def verdict(
+    machine: Machine | None, current: Setting, polarity: str, reach: tuple[Instruction, ...]
+) -> MachineVerdict | None:
+    """What the machine can do of the settled current. reach: steps that help a short machine."""
+    if machine is None:
+        return None
+    name = machine.name or "this machine"
+    if polarity == "AC" and machine.current_type == "dc":
+        text = (
+            f"{name} gives direct current only: it cannot clean aluminium oxide in argon. Use an AC machine "
+            "(helium with the electrode negative is specialist work)."
+        )
+        return MachineVerdict("wrong-current", text, reach)
+    if machine.low is not None and current.high < machine.low:
+        text = f"{name} goes down to {machine.low:g} A only; the seam wants {current.low:.0f}-{current.high:.0f} A."
+        return MachineVerdict("short", text)
+    if machine.high is None:
+        return MachineVerdict("unknown", f"{name}: its highest current is not stated, so its reach is not checked.")
+    if machine.high < current.low:
+        text = (
+            f"{name} ends at {machine.high:g} A; the seam wants {current.low:.0f}-{current.high:.0f} A. "
+            "It cannot do this seam as it stands."
+        )
+        return MachineVerdict("short", text, reach)
+    if machine.high < current.start:
+        text = (
+            f"{name} ends at {machine.high:g} A, below the start of {current.start:.0f} A: at its limit, "
+            "with nothing in hand for a cold start."
+        )
+        return _with_duty(MachineVerdict("short", text, reach), machine, machine.high)
+    text = f"{name} reaches the start of {current.start:.0f} A"
+    text += "." if machine.high >= current.high else f", though not the upper end ({machine.high:g} A at most)."
+    return _with_duty(MachineVerdict("reaches", text), machine, current.start)
+
+
+def _with_duty(found: MachineVerdict, machine: Machine, current: float) -> MachineVerdict:
+    if not machine.duty:
+        return found
+    points = [(point.current, point.percent / 100) for point in machine.duty]
+    try:
+        share = duty_at(current, points, machine.high)
+    except PhysicsRangeError as error:
+        text = f"{found.message} {error.diagnostics[0].message}"
+        return MachineVerdict(found.status, text, found.steps)
+    minutes = arc_minutes(share)
+    return MachineVerdict(found.status, found.message, found.steps, share * 100, minutes)

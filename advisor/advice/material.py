@@ -1,0 +1,116 @@
+"""A metal as the user names it, and the material entry it means."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
+from advisor.rulebook.catalogue import fold
+from advisor.rulebook.index import Index
+
+# Tempers as in ISO 2107 / ANSI H35.1: F, O, W, H1xx..H3xx, T1..T10 with suffix digits.
+_TEMPER = re.compile(r"[\s\-_/]+(T\d{1,5}|H\d{1,3}|O|F|W)\s*\Z", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class Material:
+    """A material entry with the temper the user gave. composition: element -> {low, high} in mass percent."""
+
+    id: str
+    name: str
+    family: str
+    series: str
+    filler_group: str
+    heat_treatable: bool
+    cast: bool
+    unknown: bool
+    free_machining: bool
+    temper: str
+    uncertain: str
+    composition: Mapping[str, Mapping[str, Any]]
+    properties: tuple[Mapping[str, Any], ...]
+    bench: tuple[Mapping[str, Any], ...]
+    tempers: tuple[str, ...]
+    as_written: str
+
+    @property
+    def label(self) -> str:
+        """Name with temper."""
+        return f"{self.name}-{self.temper}" if self.temper else self.name
+
+    def most(self, element: str) -> float:
+        """The most of an element the grade allows [mass %]; 0 where it is not listed."""
+        limits = self.composition.get(element)
+        if limits is None:
+            return 0.0
+        return float(limits["high"] if limits["high"] is not None else limits["low"])
+
+    def value(self, name: str) -> float | None:
+        """A property in its house unit: the entry for this temper, else the first one without a temper, else the first."""
+        found = [item for item in self.properties if item["name"] == name]
+        for wanted in (self.temper, ""):
+            for item in found:
+                if item.get("temper", "") == wanted:
+                    return float(item["value"])
+        return float(found[0]["value"]) if found else None
+
+
+def find_material(text: str, index: Index) -> Material:
+    """The material a name means. Raises PrestrikeError with the nearest name where none is known."""
+    name = text.strip()
+    entry = index.entry("material", fold(name))
+    temper = ""
+    if entry is None:
+        match = _TEMPER.search(name)
+        if match:
+            temper = match.group(1).upper()
+            entry = index.entry("material", fold(name[: match.start()]))
+    if entry is None:
+        raise _unknown(text, index)
+    return _from_entry(entry, temper, text)
+
+
+def _from_entry(entry: Mapping[str, Any], temper: str, text: str) -> Material:
+    return Material(
+        id=entry["id"],
+        name=entry["name"],
+        family=entry["family"],
+        series=entry.get("series", "unknown"),
+        filler_group=entry["filler_group"],
+        heat_treatable=bool(entry.get("heat_treatable", False)),
+        cast=bool(entry.get("cast", False)),
+        unknown=bool(entry.get("unknown", False)),
+        free_machining=bool(entry.get("free_machining", False)),
+        temper=temper,
+        uncertain=entry.get("uncertain", ""),
+        composition=entry["composition"],
+        properties=tuple(entry["properties"]),
+        bench=tuple(entry["bench"]),
+        tempers=tuple(entry.get("tempers", ())),
+        as_written=text,
+    )
+
+
+def _unknown(text: str, index: Index) -> PrestrikeError:
+    shown = {fold(name): name for entry in index.entries("material") for name in _spellings(entry)}
+    near = did_you_mean(fold(_TEMPER.sub("", text.strip())), shown)
+    if near.startswith("did"):
+        word = near.split("'")[1]
+        help_text = f"did you mean '{shown[word]}'?"
+    else:
+        help_text = "see 'prestrike materials list', or say 'unknown aluminium' or 'unknown steel'"
+    return PrestrikeError(
+        Diagnostic("unknown-metal", f"'{text}' is no metal known here", subject="metal", help=help_text)
+    )
+
+
+def _spellings(entry: Mapping[str, Any]) -> list[str]:
+    return [entry["id"], entry["name"], *entry["designations"]]
+
+
+def all_materials(index: Index) -> list[Material]:
+    """Every material entry, by id."""
+    return [_from_entry(entry, "", entry["id"]) for entry in index.entries("material")]

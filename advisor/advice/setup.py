@@ -1,0 +1,199 @@
+"""The main answer: from a job to settings, preparation, cleaning, holding, cautions and codes.
+
+Decisions that others rest on come first: polarity and gas, then current, then what the current asks for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from advisor.advice import machine, preparation, steps
+from advisor.advice.answer import Advice, NoRule, Setting, Unequal
+from advisor.advice.facts import Workpiece, joint_facts, pair_name, workpieces
+from advisor.advice.material import Material, find_material
+from advisor.advice.settings import each_member, mean_of_members, settled
+from advisor.job import Job
+from advisor.rulebook.choices import Option, rank
+from advisor.rulebook.conditions import Fact
+from advisor.rulebook.library import Rulebook
+from advisor.rulebook.settle import covered
+
+# Settings in the order they can be settled: each may look at those before it.
+BEFORE_CURRENT = ("polarity", "gas")
+AFTER_CURRENT = ("tungsten_type", "filler")
+SIZED_BY_CURRENT = ("tungsten_diameter", "nozzle_bore")
+THE_REST = (
+    "filler_diameter",
+    "gas_flow",
+    "arc_voltage",
+    "travel_speed",
+    "passes",
+    "tungsten_tip_angle",
+    "tungsten_tip_flat",
+    "tungsten_stickout",
+    "arc_length",
+    "torch_tilt",
+    "preflow",
+    "postflow",
+    "downslope",
+    "ac_balance",
+    "ac_frequency",
+    "lens_shade",
+)
+STEP_TOPICS = ("edge_step", "cleaning_step", "holding_step", "technique_step", "coupon_step", "identify_step")
+
+
+@dataclass
+class _Draft:
+    """What has been decided so far."""
+
+    rulebook: Rulebook
+    job: Job
+    materials: tuple[Material, ...]
+    pieces: Sequence[Workpiece]
+    facts: dict[str, Fact]
+    settings: dict[str, Setting] = field(default_factory=dict)
+    choices: dict[str, list[Option]] = field(default_factory=dict)
+    no_rule: list[NoRule] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    unequal: Unequal | None = None
+
+
+def advise(rulebook: Rulebook, job: Job) -> Advice:
+    """The whole answer for a job. Raises PrestrikeError where a metal is not known."""
+    materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
+    draft = _Draft(rulebook, job, materials, workpieces(job, materials), joint_facts(job, materials))
+    draft.notes.extend(job.assumed)
+    draft.notes.extend(f"{item.label}: {item.uncertain}" for item in materials if item.uncertain)
+    refused = steps.refusals(rulebook, draft.facts)
+    if not refused:
+        _decide(draft)
+    return _finish(draft, refused)
+
+
+def _decide(draft: _Draft) -> None:
+    for topic in BEFORE_CURRENT:
+        _choose(draft, topic)
+    if not _current(draft):
+        return
+    for topic in AFTER_CURRENT:
+        _choose(draft, topic)
+    for topic in (*SIZED_BY_CURRENT, *THE_REST):
+        setting = settled(draft.rulebook, topic, draft.facts)
+        if setting is None:
+            continue
+        draft.settings[topic] = setting
+        if topic in SIZED_BY_CURRENT:
+            draft.facts[topic] = setting.start
+
+
+def _choose(draft: _Draft, topic: str) -> None:
+    """Rank the options; what the user asked for stands as the fact, and is told where rules advise against it."""
+    options = rank(draft.rulebook.match(topic, draft.facts))
+    draft.choices[topic] = options
+    wanted = draft.facts.get(topic)
+    if not wanted:
+        best = next((option for option in options if option.rank == 1), None)
+        draft.facts[topic] = best.name if best else None
+        return
+    option = next((item for item in options if item.name == wanted), None)
+    if option is None:
+        draft.notes.append(f"no rule speaks of {wanted} as {topic.replace('_', ' ')} for this job; it is yours")
+    elif option.avoided:
+        reason = next(item for item in option.reasons if item.verdict == "avoid")
+        draft.notes.append(f"you asked for {wanted}: advised against. {reason.because}")
+
+
+def _current(draft: _Draft) -> bool:
+    pairs = each_member(draft.rulebook, "current", draft.facts, draft.pieces)
+    found = [(piece, setting) for piece, setting in pairs if setting is not None]
+    if len(found) < len(pairs):
+        draft.no_rule.extend(_not_covered(draft, piece) for piece, setting in _once(pairs) if setting is None)
+        return False
+    draft.settings["current"] = mean_of_members(found)
+    draft.facts["current"] = draft.settings["current"].start
+    draft.unequal = _unequal(found)
+    return True
+
+
+def _once(pairs: Sequence[tuple[Workpiece, Any]]) -> list[tuple[Workpiece, Any]]:
+    seen: dict[tuple[str, float], tuple[Workpiece, Any]] = {}
+    for pair in pairs:
+        seen.setdefault((pair[0].material.id, pair[0].thickness), pair)
+    return list(seen.values())
+
+
+def _not_covered(draft: _Draft, piece: Workpiece) -> NoRule:
+    facts = {**draft.facts, "base": piece.material.family, "alloy": piece.material.id, "thickness": piece.thickness}
+    span = covered(draft.rulebook, "current", facts, "thickness")
+    what = f"{piece.material.label}, {piece.thickness:g} mm, process {draft.job.process}, {draft.job.joint} joint"
+    if span is None:
+        return NoRule("current", f"no rule gives a current for {what}")
+    text = f"no rule gives a current for {what}; the rules cover {span[0]:g} to {span[1]:g} mm"
+    return NoRule("current", text, span[0], span[1], "mm")
+
+
+def _unequal(found: Sequence[tuple[Workpiece, Setting]]) -> Unequal | None:
+    """A first honest rule for members that differ: the mean of the two currents, and the arc on the heavy side."""
+    (a, first), (b, second) = found
+    if a.thickness == b.thickness and a.material.id == b.material.id:
+        return None
+    heavy = max(found, key=lambda pair: (pair[0].thickness, pair[1].start))[0]
+    mean = (first.start + second.start) / 2
+    habit = max(first.start, second.start)
+    text = (
+        f"Members differ: aim the arc at the {heavy.thickness:g} mm {heavy.material.label} and let its edge melt first; "
+        f"feed the rod at the thin edge. About {mean:.0f} A fits the pair; setting for the heavy one alone "
+        f"({habit:.0f} A) puts in more than the thin one can take once it is aimed well."
+    )
+    if a.thickness == b.thickness:
+        text = (
+            f"Members differ in metal: {mean:.0f} A is the mean of what each would need alone; watch which edge "
+            "melts first and aim at the other."
+        )
+    currents = (
+        (f"{a.thickness:g} mm {a.material.label}", first.start),
+        (f"{b.thickness:g} mm {b.material.label}", second.start),
+    )
+    return Unequal(text, currents, mean, habit)
+
+
+def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
+    rulebook, facts = draft.rulebook, draft.facts
+    status = "refused" if refused else "no-rule" if draft.no_rule else "advised"
+    advised = status == "advised"
+    prepared = preparation.prepare(rulebook, facts) if advised else preparation.Prepared({}, {})
+    verdict = None
+    if advised:
+        best = next((item.name for item in draft.choices["polarity"] if item.rank == 1), "")
+        reach = steps.steps(rulebook, "reach_step", facts)
+        verdict = machine.verdict(draft.job.machine, draft.settings["current"], best, reach)
+    return Advice(
+        status=status,
+        job=draft.job,
+        materials=tuple(material.label for material in draft.materials),
+        pair=pair_name(draft.materials),
+        practice_only=bool(draft.job.restricted),
+        settings=draft.settings if advised else {},
+        choices=draft.choices if advised else {},
+        preparation=prepared.numbers,
+        preparation_choices=prepared.choices,
+        steps=_steps(rulebook, facts) if advised else {},
+        cautions=steps.cautions(rulebook, facts),
+        codes=steps.codes(rulebook, facts),
+        refusals=refused,
+        no_rule=tuple(draft.no_rule),
+        machine=verdict,
+        unequal=draft.unequal if advised else None,
+        notes=tuple(draft.notes),
+        rulesets=tuple(rulebook.rulesets),
+        content_hash=rulebook.content_hash,
+        left_out=tuple(finding.as_json() for finding in rulebook.left_out),
+        replaced=tuple(rulebook.replaced),
+    )
+
+
+def _steps(rulebook: Rulebook, facts: Mapping[str, Fact]) -> dict[str, Any]:
+    return {topic: steps.steps(rulebook, topic, facts) for topic in STEP_TOPICS}

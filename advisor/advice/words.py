@@ -1,0 +1,121 @@
+"""Words people use for processes, joints and positions, and the standard name each one means."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
+from advisor.rulebook.vocabulary import Vocabulary
+
+# ISO 4063 numbers behind trade names (AWS A3.0 letters included).
+PROCESSES: Mapping[str, str] = {
+    "tig": "141",
+    "gtaw": "141",
+    "wig": "141",
+    "mig": "131",
+    "mag": "135",
+    "gmaw": "135",
+    "wire-feed": "135",
+    "stick": "111",
+    "mma": "111",
+    "smaw": "111",
+    "brazing": "912",
+    "torch-brazing": "912",
+    "soldering": "942",
+}
+JOINTS: Mapping[str, str] = {
+    "fillet": "tee",
+    "t": "tee",
+    "tee-joint": "tee",
+    "t-joint": "tee",
+    "corner": "corner-half-open",
+    "outside-corner": "corner-half-open",
+    "open-corner": "corner-open",
+    "half-open-corner": "corner-half-open",
+    "closed-corner": "corner-closed",
+    "inside-corner": "corner-inside",
+    "lap-joint": "lap",
+    "butt-joint": "butt",
+    "square-butt": "butt",
+    "overlap": "lap",
+    "edge-joint": "edge",
+}
+# AWS A3.0 plate positions and plain words. Fillet (F) and groove (G) differ for the horizontal and overhead ones.
+POSITIONS: Mapping[str, Mapping[str, str]] = {
+    "groove": {
+        "flat": "PA",
+        "1g": "PA",
+        "horizontal": "PC",
+        "2g": "PC",
+        "vertical": "PF",
+        "vertical-up": "PF",
+        "3g": "PF",
+        "vertical-down": "PG",
+        "overhead": "PE",
+        "4g": "PE",
+    },
+    "fillet": {
+        "flat": "PA",
+        "1f": "PA",
+        "horizontal": "PB",
+        "2f": "PB",
+        "vertical": "PF",
+        "vertical-up": "PF",
+        "3f": "PF",
+        "vertical-down": "PG",
+        "overhead": "PD",
+        "4f": "PD",
+    },
+}
+SURFACES: Mapping[str, str] = {
+    "mill": "mill-finish",
+    "bare": "clean",
+    "bright": "clean",
+    "anodized": "anodised",
+    "galvanized": "galvanised",
+    "zinc": "galvanised",
+    "paint": "painted",
+    "scale": "mill-scale",
+    "rust": "rusty",
+    "oil": "oily",
+    "greasy": "oily",
+    "scrap": "unknown-scrap",
+    "unknown": "unknown-scrap",
+    "chrome": "plated",
+}
+SERVICES: Mapping[str, str] = {
+    "watertight": "leak-tight",
+    "leaktight": "leak-tight",
+    "tank": "leak-tight",
+    "machined": "machined-after",
+    "anodised": "anodised-after",
+    "anodized": "anodised-after",
+    "anodized-after": "anodised-after",
+    "hot": "hot-service",
+    "marine": "sea-water",
+    "pressure-vessel": "pressure",
+    "road": "vehicle",
+    "habitation": "occupied-space",
+}
+# Welds of these joints are grooves unless the user says otherwise; the rest are fillets.
+GROOVE_JOINTS = ("butt", "corner-open", "corner-half-open", "edge")
+
+
+def standard_word(text: str, attribute: str, vocabulary: Vocabulary, aliases: Mapping[str, str]) -> str:
+    """The vocabulary's word for what the user wrote. Raises PrestrikeError with the nearest valid word."""
+    word = text.strip().casefold().replace(" ", "-").replace("_", "-")
+    choices = vocabulary.attributes[attribute].choices
+    by_fold = {choice.casefold(): choice for choice in choices}
+    if word in by_fold:
+        return by_fold[word]
+    if word in aliases and aliases[word] in choices:
+        return aliases[word]
+    known = [*choices, *aliases]
+    message = f"'{text}' is no {attribute.replace('_', ' ')}"
+    raise PrestrikeError(Diagnostic("unknown-value", message, subject=attribute, help=_repair(word, known, choices)))
+
+
+def _repair(word: str, known: list[str], choices: tuple[str, ...]) -> str:
+    suggestion = did_you_mean(word, known)
+    listed = f"one of: {', '.join(choices)}"
+    return f"{suggestion} ({listed})" if suggestion.startswith("did") else listed

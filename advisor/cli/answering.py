@@ -1,0 +1,33 @@
+"""Calls the advice and prints it: shared by `setup` and `prep`."""
+
+from __future__ import annotations
+
+from advisor.advice.answer import Advice
+from advisor.advice.setup import advise
+from advisor.cli.options import Flags, job_from
+from advisor.diagnostics import Exit
+
+_EXITS = {"advised": Exit.ADVISED, "no-rule": Exit.NO_RULE, "refused": Exit.REFUSED}
+
+
+def answer(flags: Flags, *, as_json: bool, brief: bool = False, prep_only: bool = False) -> Exit:
+    """Print the answer and give the exit code it ends with."""
+    rulebook, units, job = job_from(flags)
+    advice = advise(rulebook, job)
+    if as_json:
+        import json
+
+        from advisor.report.json_report import advice_json
+
+        print(json.dumps(advice_json(advice), indent=2, ensure_ascii=False))
+    else:
+        from advisor.report.terminal import render
+
+        print(render(advice, units, brief=brief, prep_only=prep_only), end="")
+    return exit_of(advice)
+
+
+def exit_of(advice: Advice) -> Exit:
+    """The exit code of an answer. A shop file that had to be left out is bad input, even when an answer was found."""
+    code = _EXITS[advice.status]
+    return Exit.BAD_INPUT if code is Exit.ADVISED and advice.left_out else code

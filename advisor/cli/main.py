@@ -1,0 +1,95 @@
+"""The `prestrike` command: finds the command named, loads only its file, and turns every error into a sentence."""
+
+from __future__ import annotations
+
+import importlib
+import os
+import sys
+from typing import TYPE_CHECKING
+
+from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+
+if TYPE_CHECKING:
+    import typer
+
+# command -> (module, what it is). A module holds `command` (one command) or `app` (a group of them).
+COMMANDS: dict[str, str] = {
+    "setup": "advisor.cli.setup",
+    "prep": "advisor.cli.prep",
+    "why": "advisor.cli.why",
+    "rules": "advisor.cli.rules",
+    "materials": "advisor.cli.materials",
+}
+
+ABOUT = (
+    "What to decide before striking an arc: settings, joint preparation and cautions, with a source for every number."
+)
+
+
+def build_app(names: list[str]) -> typer.Typer:
+    """The application with these commands."""
+    import typer
+
+    app = typer.Typer(
+        help=ABOUT, no_args_is_help=True, pretty_exceptions_enable=False, rich_markup_mode=None, add_completion=True
+    )
+
+    @app.callback()
+    def main() -> None:
+        """Holds the group together when only one command is loaded."""
+
+    main.__doc__ = ABOUT
+    for name in names:
+        module = importlib.import_module(COMMANDS[name])
+        if hasattr(module, "app"):
+            app.add_typer(module.app, name=name)
+        else:
+            app.command(name)(module.command)
+    return app
+
+
+def run() -> None:
+    """Entry point. Exit codes: see `advisor.diagnostics.Exit`."""
+    arguments = sys.argv[1:]
+    wanted = next((word for word in arguments if not word.startswith("-")), "")
+    # Help, completion and misspelt commands need all of them; an answer needs one.
+    names = [wanted] if wanted in COMMANDS and "_PRESTRIKE_COMPLETE" not in os.environ else list(COMMANDS)
+    try:
+        build_app(names)()
+    except PrestrikeError as error:
+        fail(error, "--json" in arguments)
+    except BrokenPipeError:
+        # The reader of our pipe has gone: not a fault of anybody.
+        sys.stdout = None  # type: ignore[assignment]
+        sys.exit(Exit.ADVISED)
+    except KeyboardInterrupt:
+        sys.exit(130)
+    except Exception as error:
+        _our_fault(error)
+
+
+def fail(error: PrestrikeError, as_json: bool) -> None:
+    """Tell the findings and end with the error's exit code."""
+    if as_json:
+        import json
+
+        findings = [finding.as_json() for finding in error.diagnostics]
+        print(json.dumps({"status": "error", "errors": findings}, indent=2, ensure_ascii=False))
+    else:
+        print(error, file=sys.stderr)
+    sys.exit(error.exit_code)
+
+
+def _our_fault(error: Exception) -> None:
+    if os.environ.get("PRESTRIKE_DEBUG"):
+        raise error
+    text = f"{type(error).__name__}: {error}"
+    finding = Diagnostic(
+        "our-fault", text, help="this is a fault of the program, not yours; PRESTRIKE_DEBUG=1 shows where"
+    )
+    print(finding.text(), file=sys.stderr)
+    sys.exit(Exit.OUR_FAULT)
+
+
+if __name__ == "__main__":
+    run()

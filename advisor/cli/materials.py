@@ -1,0 +1,51 @@
+"""`prestrike materials`: the metals known here."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from advisor.advice.material import find_material
+from advisor.advice.rules_in_force import open_rules
+from advisor.cli.options import AsJson
+
+app = typer.Typer(help="List and show the metals known here.", no_args_is_help=True, rich_markup_mode=None)
+
+
+@app.command("list")
+def list_materials(json: AsJson = False) -> None:
+    """Every metal with its family, series and other names.
+
+    Example: prestrike materials list
+    """
+    from advisor.report.materials_report import material_rows, material_table
+
+    rows = material_rows(open_rules().index.entries("material"))
+    if json:
+        import json as json_module
+
+        print(json_module.dumps(rows, indent=2, ensure_ascii=False))
+    else:
+        print(material_table(rows))
+
+
+@app.command("show")
+def show_material(
+    name: Annotated[str, typer.Argument(help="Any name: 6061-T6, EN AW-6061, A36, 1.4301, unknown aluminium.")],
+    json: AsJson = False,
+) -> None:
+    """One metal whole: composition, properties with sources, how to tell it at the bench, what stays uncertain.
+
+    Example: prestrike materials show 5052-H32
+    """
+    from advisor.report.materials_report import material_json, material_text
+
+    book = open_rules()
+    material = find_material(name, book.index)
+    if json:
+        import json as json_module
+
+        print(json_module.dumps(material_json(material), indent=2, ensure_ascii=False))
+    else:
+        print(material_text(material))

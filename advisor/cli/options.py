@@ -1,0 +1,189 @@
+"""Flags that describe a job, shared by every command that takes one."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import wraps
+from pathlib import Path
+from typing import Annotated, Any, get_type_hints
+
+import typer
+
+from advisor.advice.job_reader import JobBuilder, no_place, read_job_data
+from advisor.advice.machine_reader import read_machine
+from advisor.advice.rules_in_force import open_rules, units_of
+from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.job import Job
+from advisor.quantities import UnitTable
+from advisor.resources import schema_file
+from advisor.rulebook.library import Layer, Rulebook
+
+JobFile = Annotated[Path | None, typer.Argument(help="A job file (YAML). Flags below override what it says.")]
+Metal = Annotated[list[str] | None, typer.Option("--metal", "-m", help="Alloy or grade and temper; twice for a pair.")]
+Thickness = Annotated[
+    list[str] | None,
+    typer.Option("--thickness", "-t", help="With unit: '3.2 mm', '1/8 in', '16 ga'; twice for a pair."),
+]
+Joint = Annotated[
+    str, typer.Option(help="butt, corner-open, corner-half-open, corner-closed, corner-inside, tee, lap, edge.")
+]
+Weld = Annotated[str, typer.Option(help="groove or fillet, where the joint leaves a choice.")]
+Position = Annotated[
+    str, typer.Option(help="ISO 6947 (PA, PB, PC, PD, PE, PF, PG) or flat, horizontal, vertical, overhead.")
+]
+Process = Annotated[str, typer.Option(help="ISO 4063 number or trade name, such as 141 or TIG.")]
+Surface = Annotated[
+    list[str] | None,
+    typer.Option(help="mill-finish, clean, anodised, galvanised, painted, mill-scale, rusty, oily ..."),
+]
+Form = Annotated[list[str] | None, typer.Option(help="sheet, plate, bar, extrusion, tube, casting.")]
+Service = Annotated[
+    list[str] | None,
+    typer.Option(help="ordinary, leak-tight, machined-after, anodised-after, hot-service, structural, pressure ..."),
+]
+MachineFile = Annotated[Path | None, typer.Option("--machine", help="A machine file (YAML).")]
+Filler = Annotated[str, typer.Option(help="Filler you mean to use, such as ER5356.")]
+Access = Annotated[str, typer.Option(help="one-side or both-sides.")]
+Backing = Annotated[str, typer.Option(help="none, temporary-bar, grooved-bar, copper, purge.")]
+Place = Annotated[str, typer.Option(help="indoors, outdoors, confined.")]
+Solvent = Annotated[str, typer.Option(help="Solvent you mean to use: acetone, isopropyl, chlorinated, other.")]
+Gas = Annotated[str, typer.Option(help="Gas you mean to use: argon, argon-helium, helium.")]
+Tungsten = Annotated[str, typer.Option("--tungsten", help="Electrode type you have, ISO 6848 code such as WLa15.")]
+Leg = Annotated[str, typer.Option(help="Fillet leg wanted.")]
+Length = Annotated[str, typer.Option(help="Length of the seam.")]
+Closed = Annotated[bool, typer.Option("--closed-volume", help="The part closes round a volume.")]
+Used = Annotated[bool, typer.Option("--used-container", help="The part is a used tank, drum or pipe.")]
+Units = Annotated[str, typer.Option(help="metric or inch first; else the system you typed.")]
+RulesFolder = Annotated[
+    list[Path] | None, typer.Option("--rules", help="A folder or file of shop rules to put above the shipped ones.")
+]
+Brief = Annotated[bool, typer.Option("--brief", help="Settings, aim and cautions only.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print JSON.")]
+
+
+# Flags that describe the members or name files; the rest go into the job's mapping under their own names.
+_FILES_AND_MEMBERS: dict[str, Any] = {
+    "job": JobFile,
+    "metal": Metal,
+    "thickness": Thickness,
+    "surface": Surface,
+    "form": Form,
+    "machine": MachineFile,
+    "rules": RulesFolder,
+}
+_WORDS: dict[str, Any] = {
+    "joint": Joint,
+    "weld": Weld,
+    "position": Position,
+    "process": Process,
+    "service": Service,
+    "filler": Filler,
+    "access": Access,
+    "backing": Backing,
+    "place": Place,
+    "solvent": Solvent,
+    "gas": Gas,
+    "tungsten_type": Tungsten,
+    "leg": Leg,
+    "length": Length,
+    "closed_volume": Closed,
+    "used_container": Used,
+    "units": Units,
+}
+
+
+@dataclass
+class Flags:
+    """What was given on the command line: files and members by name, and the other words of the job."""
+
+    job: Path | None = None
+    metal: list[str] | None = None
+    thickness: list[str] | None = None
+    surface: list[str] | None = None
+    form: list[str] | None = None
+    machine: Path | None = None
+    rules: list[Path] | None = None
+    words: dict[str, Any] = field(default_factory=dict)
+
+
+def takes_job(function: Callable[..., None]) -> Callable[..., None]:
+    """A command that is given a job: `function(flags, ...)` gains every flag that describes one."""
+    own = [p for p in inspect.signature(function).parameters.values() if p.name != "flags"]
+    hints = get_type_hints(function, include_extras=True)
+    before = [p for p in own if p.default is inspect.Parameter.empty]
+    after = [p for p in own if p.default is not inspect.Parameter.empty]
+
+    @wraps(function)
+    def command(**given: Any) -> None:
+        flags = Flags(**{name: given.pop(name) for name in _FILES_AND_MEMBERS})
+        flags.words = {name: given.pop(name) for name in _WORDS}
+        function(flags=flags, **given)
+
+    kind = inspect.Parameter.POSITIONAL_OR_KEYWORD
+    shared = []
+    for name, annotation in (_FILES_AND_MEMBERS | _WORDS).items():
+        default: Any = (
+            False if annotation in (Closed, Used) else None if name in _FILES_AND_MEMBERS or name == "service" else ""
+        )
+        shared.append(inspect.Parameter(name, kind, default=default, annotation=annotation))
+    resolved = [p.replace(annotation=hints[p.name], kind=kind) for p in (*before, *after)]
+    parameters = [*resolved[: len(before)], *shared, *resolved[len(before) :]]
+    command.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]
+    command.__annotations__ = {p.name: p.annotation for p in parameters}
+    return command
+
+
+def job_from(flags: Flags) -> tuple[Rulebook, UnitTable, Job]:
+    """The rulebook in force, its units, and the job. Raises PrestrikeError for bad input."""
+    rulebook = open_rules([Layer("shop", path) for path in flags.rules or ()])
+    units = units_of(rulebook)
+    data: dict[str, Any] = {}
+    place = no_place
+    if flags.job is not None:
+        data, place = read_job_data(flags.job, units, schema_file)
+    _members(data, flags)
+    data.update({name: value for name, value in flags.words.items() if value})
+    if flags.machine is not None:
+        data["machine"] = read_machine(flags.machine, units, schema_file)
+    if not data.get("joint"):
+        raise PrestrikeError(
+            Diagnostic("missing-joint", "no joint given", help="add --joint butt (or tee, lap, corner ...)")
+        )
+    return rulebook, units, JobBuilder(rulebook, units, place).build(data)
+
+
+def _members(data: dict[str, Any], flags: Flags) -> None:
+    metals, sizes = flags.metal or [], flags.thickness or []
+    if not metals and not sizes:
+        if "members" not in data:
+            repair = "give a job file, or --metal 5052-H32 --thickness '3.2 mm'"
+            raise PrestrikeError(Diagnostic("missing-metal", "no metal and thickness given", help=repair))
+        _spread_over(data, flags)
+        return
+    if "members" in data:
+        repair = "change the file, or leave it out and give all by flags"
+        raise PrestrikeError(Diagnostic("double-members", "members stand in the file and in flags", help=repair))
+    if not metals or not sizes:
+        repair = "give both --metal and --thickness"
+        raise PrestrikeError(Diagnostic("missing-metal", "a member needs metal and thickness", help=repair))
+    count = max(len(metals), len(sizes))
+    if count > 2 or len(metals) not in (1, count) or len(sizes) not in (1, count):
+        message = f"{len(metals)} metals and {len(sizes)} thicknesses do not make one or two members"
+        raise PrestrikeError(Diagnostic("members", message, help="give each once or twice"))
+    data["members"] = [
+        {"metal": metals[min(i, len(metals) - 1)], "thickness": sizes[min(i, len(sizes) - 1)]} for i in range(count)
+    ]
+    _spread_over(data, flags)
+
+
+def _spread_over(data: dict[str, Any], flags: Flags) -> None:
+    """Surface and form given once count for both members; the surface may list several states by commas."""
+    for name, values in (("surface", flags.surface), ("form", flags.form)):
+        if not values:
+            continue
+        members = [dict(member) for member in data["members"]]
+        for index, member in enumerate(members):
+            member[name] = values[min(index, len(values) - 1)]
+        data["members"] = members

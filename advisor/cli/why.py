@@ -1,0 +1,39 @@
+"""`prestrike why QUANTITY`: the trail behind one number or choice."""
+
+from __future__ import annotations
+
+import sys
+from typing import Annotated
+
+import typer
+
+from advisor.advice.setup import advise
+from advisor.advice.why import explain
+from advisor.cli.answering import exit_of
+from advisor.cli.options import AsJson, Flags, job_from, takes_job
+
+Quantity = Annotated[
+    str, typer.Argument(help="current, filler, tungsten_diameter, gas_flow, groove, cleaning, caution, refusal ...")
+]
+
+
+@takes_job
+def command(quantity: Quantity, flags: Flags, json: AsJson = False) -> None:
+    """Every rule that spoke for a quantity, in order, with source and evidence, and the rules that nearly did.
+
+    Example: prestrike why current --metal 6061-T6 --thickness "1/8 in" --joint butt
+    """
+    rulebook, units, job = job_from(flags)
+    advice = advise(rulebook, job)
+    why = explain(rulebook, advice, quantity)
+    if json:
+        import json as json_module
+
+        from advisor.report.why_report import why_json
+
+        print(json_module.dumps(why_json(why), indent=2, ensure_ascii=False))
+    else:
+        from advisor.report.why_report import why_text
+
+        print(why_text(why, units, job.inch_first), end="")
+    sys.exit(exit_of(advice))

@@ -1,0 +1,79 @@
+"""The nouns: a job, its members, the machine. Plain frozen data, no rules and no reading of files."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from advisor.quantities import Quantity
+
+RESTRICTED_SERVICES = ("structural", "pressure", "lifting", "vehicle", "occupied-space", "food", "fuel")
+
+
+@dataclass(frozen=True)
+class Member:
+    """One part of the joint. metal: alloy or grade and temper as the user wrote it; surface: states, most important first."""
+
+    metal: str
+    thickness: Quantity
+    form: str = ""
+    width: Quantity | None = None
+    length: Quantity | None = None
+    surface: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class DutyPoint:
+    """A rated point of a machine: current [A] and duty [%] of a ten-minute cycle."""
+
+    current: float
+    percent: float
+
+
+@dataclass(frozen=True)
+class Machine:
+    """A welding power source. current_type: `ac-dc` or `dc`; low, high: current range [A]; empty means not stated."""
+
+    name: str = ""
+    current_type: str = ""
+    low: float | None = None
+    high: float | None = None
+    duty: tuple[DutyPoint, ...] = ()
+    balance_control: bool | None = None
+    frequency_control: bool | None = None
+    torch_cooling: str = ""
+    torch_limit: float | None = None
+
+
+@dataclass(frozen=True)
+class Job:
+    """A seam to be welded: one or two members, the joint and what the part is for.
+
+    assumed: what the user left out and what was taken instead, in words to be shown.
+    """
+
+    members: tuple[Member, ...]
+    joint: str
+    weld: str
+    process: str = "141"
+    name: str = ""
+    position: str = "PA"
+    leg: Quantity | None = None
+    length: Quantity | None = None
+    access: str = ""
+    backing: str = ""
+    service: tuple[str, ...] = ("ordinary",)
+    closed_volume: bool = False
+    used_container: bool = False
+    place: str = "indoors"
+    filler: str = ""
+    solvent: str = ""
+    gas: str = ""
+    tungsten_type: str = ""
+    machine: Machine | None = None
+    inch_first: bool = False
+    assumed: tuple[str, ...] = field(default=())
+
+    @property
+    def restricted(self) -> tuple[str, ...]:
+        """The services of this job that belong to qualified procedures and licensed practice."""
+        return tuple(service for service in self.service if service in RESTRICTED_SERVICES)

@@ -1,0 +1,250 @@
+"""The answer on a terminal 80 columns wide. Plain text: no colour carries meaning, so pipes lose nothing."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from advisor.advice.answer import Advice, Instruction, Setting
+from advisor.quantities import UnitTable, in_both_systems
+from advisor.report import wording
+
+WIDTH = 80
+# Short names keep a line inside 80 columns; the full labels stand in `why` and in JSON.
+_DIAL = (
+    ("current", "Current"),
+    ("ac_balance", "AC balance, EN share"),
+    ("ac_frequency", "AC frequency"),
+    ("arc_voltage", "Arc voltage"),
+    ("tungsten_diameter", "Tungsten"),
+    ("tungsten_tip_angle", "  tip angle"),
+    ("tungsten_tip_flat", "  tip flat"),
+    ("tungsten_stickout", "  stick-out"),
+    ("filler_diameter", "Filler rod"),
+    ("nozzle_bore", "Nozzle bore"),
+    ("gas_flow", "Gas flow"),
+    ("preflow", "Pre-flow"),
+    ("postflow", "Post-flow"),
+    ("downslope", "Down-slope"),
+    ("travel_speed", "Travel"),
+    ("passes", "Passes"),
+    ("arc_length", "Arc length"),
+    ("torch_tilt", "Torch tilt, push"),
+    ("lens_shade", "Lens shade"),
+)
+_EDGE = (
+    ("groove_angle", "Included angle"),
+    ("root_face", "Root face"),
+    ("root_gap", "Root gap"),
+    ("edge_break", "Break root-side edge"),
+    ("fillet_leg", "Fillet leg"),
+    ("clean_width", "Clean each side"),
+    ("clean_lasts", "Stays clean for"),
+    ("tack_length", "Tack length"),
+    ("tack_pitch", "Tack pitch"),
+    ("preheat", "Preheat at most"),
+    ("interpass", "Between passes, most"),
+    ("machining_stock", "Machining stock"),
+    ("bore_clearance", "Bores, keep away"),
+)
+_BRIEF = ("current", "ac_balance", "tungsten_diameter", "filler_diameter", "nozzle_bore", "gas_flow", "postflow")
+
+
+def render(advice: Advice, units: UnitTable, *, brief: bool = False, prep_only: bool = False) -> str:
+    """The answer as text. brief: settings, aim and cautions only; prep_only: edge, cleaning and holding only."""
+    lines = [*_head(advice, units), *_restricted(advice)]
+    if advice.status == "refused":
+        lines += _refused(advice)
+    elif advice.status == "no-rule":
+        lines += _no_rule(advice)
+    else:
+        lines += _advised(advice, units, brief, prep_only)
+    lines += _cautions(advice, brief) + _codes(advice) + _foot(advice)
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _advised(advice: Advice, units: UnitTable, brief: bool, prep_only: bool) -> list[str]:
+    lines: list[str] = []
+    if not prep_only:
+        lines += _dial(advice, units, brief) + _aim(advice) + _machine(advice)
+    if brief:
+        return lines
+    lines += _edge(advice, units)
+    lines += _steps("CLEAN, in this order", advice.steps["cleaning_step"], units)
+    lines += _steps("HOLD AND TACK", advice.steps["holding_step"], units)
+    if not prep_only:
+        lines += _steps("AT THE ARC", advice.steps["technique_step"], units)
+        lines += _steps("FIRST, A COUPON", advice.steps["coupon_step"], units)
+    return lines + _steps("WHICH ALLOY IS IT?", advice.steps["identify_step"], units)
+
+
+def wrap(text: str, indent: str = "", first: str | None = None) -> list[str]:
+    """Text folded to the width; `first` starts the first line."""
+    return textwrap.wrap(text, WIDTH, initial_indent=indent if first is None else first, subsequent_indent=indent) or [
+        indent
+    ]
+
+
+def _head(advice: Advice, units: UnitTable) -> list[str]:
+    job = advice.job
+    parts = [
+        f"{material} {in_both_systems(member.thickness.value, 'length', inch_first=job.inch_first, table=units)}"
+        for material, member in zip(advice.materials, job.members, strict=True)
+    ]
+    lines = [job.name[:WIDTH]] if job.name else []
+    weld = f", {job.weld} weld"
+    lines += wrap(
+        f"{wording.PROCESS_NAMES[job.process]}, {wording.JOINT_NAMES[job.joint]}{weld}, "
+        f"{wording.POSITION_NAMES[job.position]}: {' to '.join(parts)}"
+    )
+    for note in advice.notes:
+        lines += wrap(note, "  ", "  - ")
+    return lines
+
+
+def _restricted(advice: Advice) -> list[str]:
+    if not advice.practice_only:
+        return []
+    named = ", ".join(advice.job.restricted)
+    text = (
+        f"STOP: {named} work. The part itself belongs to a qualified welding procedure and licensed practice; the codes "
+        "are named below. What follows is for PRACTICE COUPONS ONLY."
+    )
+    return ["", "=" * WIDTH, *wrap(text), "=" * WIDTH]
+
+
+def _refused(advice: Advice) -> list[str]:
+    lines = ["", "NOT ADVISED"]
+    for refusal in advice.refusals:
+        lines += wrap(refusal.reason, "  ")
+        lines += wrap(f"Instead: {refusal.instead}", "  ")
+        lines += wrap(f"[{refusal.rule_id}; {refusal.source}; {wording.known_short(refusal.evidence)}]", "  ")
+    return lines
+
+
+def _no_rule(advice: Advice) -> list[str]:
+    lines = ["", "NO RULE COVERS THIS"]
+    for item in advice.no_rule:
+        lines += wrap(item.message, "  ")
+    lines += wrap("Nothing is guessed beyond the tables. Ask a welding engineer or a published procedure.", "  ")
+    return lines
+
+
+def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
+    title = "DIAL IN, FOR A PRACTICE COUPON" if advice.practice_only else "DIAL IN"
+    lines = ["", f"{title:<22}{'start':<20}{'range':<24}known from"]
+    for topic, label in (
+        ("polarity", "Polarity"),
+        ("tungsten_type", "Tungsten type"),
+        ("filler", "Filler"),
+        ("gas", "Gas"),
+    ):
+        options = advice.choices.get(topic, [])
+        if options:
+            lines += wrap(wording.first_options(options), " " * 22, f"{label:<22}")
+    for name, label in _DIAL:
+        setting = advice.settings.get(name)
+        if setting is not None and not (brief and name not in _BRIEF):
+            lines += _row(setting, label, advice.job.inch_first, units)
+    current = advice.settings["current"]
+    if current.spread_low < current.low * 0.98 or current.spread_high > current.high * 1.02:
+        text = (
+            f"published {current.spread_low:.0f} to {current.spread_high:.0f} A; who says what: prestrike why current"
+        )
+        lines += wrap(text, "  ", "  ")
+    return lines
+
+
+def _row(setting: Setting, label: str, inch_first: bool, units: UnitTable) -> list[str]:
+    start = wording.start_text(setting, inch_first, units)
+    span = wording.range_text(setting, inch_first, units)
+    known = wording.known_from(setting.counts)
+    mark = "" if setting.layer == "built-in" else f" [{setting.layer} rule]"
+    line = f"{label:<22}{start:<20}{span:<24}{known}{mark}"
+    if len(line) <= WIDTH and len(start) < 20 and len(span) < 24:
+        return [line]
+    head = f"{label:<22}{start:<20}{span}"
+    return [head] if not known else [head, *wrap(known + mark, " " * 22)]
+
+
+def _aim(advice: Advice) -> list[str]:
+    if advice.unequal is None:
+        return []
+    return ["", *wrap(advice.unequal.message, "", "AIM   ")]
+
+
+def _machine(advice: Advice) -> list[str]:
+    found = advice.machine
+    if found is None:
+        return []
+    lines = ["", *wrap(found.message, "", "MACHINE   ")]
+    if found.arc_minutes is not None and found.duty_percent is not None:
+        lines += wrap(
+            f"Duty there: {found.duty_percent:.0f} %, so {found.arc_minutes:.1f} minutes of arc in any ten.", "  "
+        )
+    for step in found.steps:
+        lines += wrap(step.do, "    ", "  - ")
+    return lines
+
+
+def _edge(advice: Advice, units: UnitTable) -> list[str]:
+    lines = ["", "EDGE AND JOINT"]
+    for topic, label in (("groove", "Preparation"), ("backing", "Backing"), ("cut_method", "Cut by")):
+        options = advice.preparation_choices.get(topic, [])
+        if options:
+            lines += wrap(wording.first_options(options), " " * 22, f"{label:<22}")
+    for name, label in _EDGE:
+        setting = advice.preparation.get(name)
+        if setting is not None:
+            lines += _row(setting, label, advice.job.inch_first, units)
+    for step in advice.steps["edge_step"]:
+        lines += _step_lines(step, units, "-")
+    return lines
+
+
+def _steps(title: str, steps: Sequence[Instruction], units: UnitTable) -> list[str]:
+    if not steps:
+        return []
+    lines = ["", title]
+    for number, step in enumerate(steps, 1):
+        lines += _step_lines(step, units, f"{number}.")
+    return lines
+
+
+def _step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
+    text = step.do.rstrip(".") + (f", with {step.using}" if step.using else "") + "."
+    if step.never:
+        text += f" Never {step.never.removeprefix('never ').rstrip('.')}."
+    if step.judge:
+        text += f" Good when: {step.judge.rstrip('.')}."
+    if step.lasts is not None:
+        text += f" Good for {in_both_systems(step.lasts, 'time', table=units)}."
+    return wrap(text, "    ", f"{mark:<4}")
+
+
+def _cautions(advice: Advice, brief: bool) -> list[str]:
+    lines = ["", "CAUTIONS"]
+    for caution in advice.cautions:
+        text = caution.hazard.rstrip(".") + ". " + caution.do.rstrip(".") + "."
+        if brief and caution.level == "note":
+            text = caution.hazard.rstrip(".") + "."
+        lines += wrap(text, "    ", f"{'!! ' if caution.level == 'danger' else '!  '} ")
+    return lines
+
+
+def _codes(advice: Advice) -> list[str]:
+    lines = ["", "CODES AND LICENSED PRACTICE COME BEFORE THIS ADVICE"]
+    for code in advice.codes:
+        lines += wrap(f"{code.code}: {code.about.rstrip('.')}. Defer to {code.defer_to.rstrip('.')}.", "    ", "    ")
+    return lines
+
+
+def _foot(advice: Advice) -> Iterable[str]:
+    lines = [""]
+    for item in advice.left_out:
+        lines += wrap(f"LEFT OUT: {item.get('file', '')}:{item.get('line', '')} {item['message']}", "  ")
+    for item in advice.replaced:
+        lines += wrap(f"rule {item['id']} replaced by {item['by']} ({item['in']}): {item['reason']}", "  ")
+    lines += list(wording.EVIDENCE_KEY) if advice.status == "advised" else []
+    lines.append(f"rules {advice.content_hash[:12]}; start values for practice, not a qualified procedure")
+    return lines

@@ -1,0 +1,88 @@
+"""Phrases every report shares: numbers in both unit systems, where a number is known from, plain names."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from advisor.advice.answer import Setting
+from advisor.quantities import UnitTable, in_both_systems, range_in_both_systems
+from advisor.rulebook.choices import Option
+
+PROCESS_NAMES = {
+    "141": "TIG (ISO 4063: 141)",
+    "131": "MIG (131)",
+    "135": "MAG (135)",
+    "111": "stick (111)",
+    "912": "torch brazing (912)",
+    "942": "torch soldering (942)",
+}
+JOINT_NAMES = {
+    "butt": "butt joint",
+    "corner-open": "open outside corner",
+    "corner-half-open": "half-open outside corner",
+    "corner-closed": "closed outside corner",
+    "corner-inside": "inside corner",
+    "tee": "tee joint",
+    "lap": "lap joint",
+    "edge": "edge joint",
+}
+POSITION_NAMES = {
+    "PA": "flat (PA)",
+    "PB": "horizontal fillet (PB)",
+    "PC": "horizontal (PC)",
+    "PD": "overhead fillet (PD)",
+    "PE": "overhead (PE)",
+    "PF": "vertical up (PF)",
+    "PG": "vertical down (PG)",
+}
+# In words a beginner understands; order is the order of trust.
+_EVIDENCE_WORDS = (
+    ("trial", "own trial", "own trials"),
+    ("read", "printed source", "printed sources"),
+    ("computed", "calculation", "calculations"),
+    ("memory", "recalled, unchecked", "recalled, unchecked"),
+    ("common-practice", "shop habit", "shop habits"),
+)
+EVIDENCE_KEY = (
+    "Known from: printed source = the number was read in the document named; recalled = a document remembered, not",
+    "re-read; shop habit = custom of the trade, no document; calculation = worked out by formula. More: prestrike why.",
+)
+
+
+def known_from(counts: Mapping[str, int]) -> str:
+    """Where a number is known from, counted: `3 printed sources, 1 shop habit`."""
+    parts = []
+    for evidence, one, many in _EVIDENCE_WORDS:
+        count = counts.get(evidence, 0)
+        if count:
+            parts.append(f"{count} {one if count == 1 else many}")
+    return ", ".join(parts)
+
+
+def known_short(evidence: str) -> str:
+    """One evidence in words."""
+    return next((one for key, one, _ in _EVIDENCE_WORDS if key == evidence), evidence)
+
+
+def start_text(setting: Setting, inch_first: bool, units: UnitTable) -> str:
+    """The start value in both systems."""
+    if setting.dimension == "count":
+        return f"{setting.start:.0f}"
+    return in_both_systems(setting.start, setting.dimension, inch_first=inch_first, table=units)
+
+
+def range_text(setting: Setting, inch_first: bool, units: UnitTable) -> str:
+    """The working range in both systems; empty where it is one value."""
+    if setting.high - setting.low <= 1e-6 * max(abs(setting.high), 1):
+        return ""
+    if setting.dimension == "count":
+        return f"{setting.low:.0f} to {setting.high:.0f}"
+    return range_in_both_systems(setting.low, setting.high, setting.dimension, inch_first=inch_first, table=units)
+
+
+def first_options(options: Sequence[Option], most: int = 3) -> str:
+    """The advised options in order: `ER5356, else ER4043`."""
+    names = [option.name for option in options if option.rank][:most]
+    if not names:
+        return "none advised"
+    return names[0] + (f" (else {', '.join(names[1:])})" if len(names) > 1 else "")

@@ -1,0 +1,199 @@
+"""From rule files to an index: read, check, join layers, write.
+
+Each file is compiled by itself and kept by its content, so that touching one of many files costs one file.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import sqlite3
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
+from advisor.rulebook.catalogue import CatalogueReader
+from advisor.rulebook.index import FORMAT, IndexWriter
+from advisor.rulebook.rule_reader import RuleFileReader, Tools
+from advisor.rulebook.schema_check import kind_of, schema_findings
+from advisor.rulebook.yaml_text import Document, parse_yaml
+
+KINDS = ("rules", "materials", "gauges", "vocabulary")
+
+
+@dataclass(frozen=True)
+class RuleFile:
+    """One file of a layer with its bytes. shown_as: the name in messages, relative where it can be."""
+
+    layer: str
+    path: Path
+    shown_as: str
+    raw: bytes
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of the bytes."""
+        return hashlib.sha256(self.raw).hexdigest()
+
+
+@dataclass
+class Compiled:
+    """What one file holds: rules or entries, its ruleset and version, and findings."""
+
+    file: str
+    layer: str
+    kind: str = ""
+    ruleset: str = ""
+    version: str = ""
+    digest: str = ""
+    rules: list[dict[str, Any]] = field(default_factory=list)
+    entries: list[list[Any]] = field(default_factory=list)
+    findings: list[dict[str, Any]] = field(default_factory=list)
+
+
+class FileStore:
+    """Compiled files by content, in one SQLite file of the cache. A broken store is thrown away, never trusted."""
+
+    def __init__(self, path: Path) -> None:
+        self.db = sqlite3.connect(path, timeout=30)
+        self.db.execute("CREATE TABLE IF NOT EXISTS files (key TEXT PRIMARY KEY, payload TEXT NOT NULL) WITHOUT ROWID")
+
+    def get(self, key: str) -> Compiled | None:
+        """The compiled file of a key."""
+        row = self.db.execute("SELECT payload FROM files WHERE key=?", (key,)).fetchone()
+        return Compiled(**json.loads(row[0])) if row else None
+
+    def put(self, items: Mapping[str, Compiled]) -> None:
+        """Keep compiled files."""
+        with self.db:
+            rows = [(key, json.dumps(item.__dict__)) for key, item in items.items()]
+            self.db.executemany("INSERT OR REPLACE INTO files VALUES (?,?)", rows)
+
+
+def compile_file(file: RuleFile, tools: Tools, schemas: Mapping[str, Path]) -> Compiled:
+    """Compile one file by itself; all that is wrong with it is in `findings`."""
+    result = Compiled(file.shown_as, file.layer, digest=file.digest)
+    try:
+        document = parse_yaml(file.raw, file.shown_as)
+        result.kind = kind_of(document)
+        findings = _structure(document, result.kind, schemas)
+        if not findings:
+            findings = _meaning(document, result, tools)
+    except PrestrikeError as error:
+        findings = list(error.diagnostics)
+    result.findings = [{**finding.__dict__} for finding in findings]
+    if findings:
+        result.rules, result.entries = [], []
+    return result
+
+
+def _structure(document: Document, kind: str, schemas: Mapping[str, Path]) -> list[Diagnostic]:
+    if kind not in schemas:
+        repair = did_you_mean(kind, schemas)
+        message = f"'{kind}' is no kind of rule file"
+        return [document.place(Diagnostic("unknown-value", message, help=repair), ("kind",))]
+    return schema_findings(document, schemas[kind])
+
+
+def _meaning(document: Document, result: Compiled, tools: Tools) -> list[Diagnostic]:
+    data = document.data
+    result.version = data["version"]
+    result.ruleset = data.get("ruleset", result.kind)
+    if result.kind == "rules":
+        reader = RuleFileReader(document, tools, result.layer)
+        result.rules = reader.read()
+        return reader.found
+    if result.kind in ("materials", "gauges"):
+        catalogue = CatalogueReader(document, tools)
+        result.entries = [list(entry) for entry in catalogue.read()]
+        return catalogue.found
+    return []
+
+
+def compile_files(
+    files: Sequence[RuleFile], tools: Tools, schemas: Mapping[str, Path], store: FileStore | None, salt: str
+) -> list[Compiled]:
+    """Compile all files, taking from the store what has not changed. salt: what else a result depends on."""
+    done: list[Compiled] = []
+    fresh: dict[str, Compiled] = {}
+    for file in files:
+        key = f"{FORMAT}:{salt}:{file.layer}:{file.shown_as}:{file.digest}"
+        known = store.get(key) if store else None
+        if known is None:
+            known = compile_file(file, tools, schemas)
+            fresh[key] = known
+        done.append(known)
+    if store and fresh:
+        store.put(fresh)
+    return done
+
+
+def join_layers(
+    compiled: Sequence[Compiled],
+) -> tuple[list[dict[str, Any]], list[dict[str, str]], list[Diagnostic]]:
+    """Rules of all layers with replaced ones taken out; what replaced what; and clashes of ids.
+
+    A rule replaces another only by `overrides`; the same id without it is an error naming both files.
+    """
+    by_id: dict[str, dict[str, Any]] = {}
+    replaced: list[dict[str, str]] = []
+    clashes: list[Diagnostic] = []
+    for item in compiled:
+        for rule in item.rules:
+            target = rule.get("overrides", "")
+            if target:
+                clashes.extend(_override(by_id, rule, target, replaced))
+            other = by_id.get(rule["id"])
+            if other is not None:
+                message = f"rule id '{rule['id']}' is also in {other['file']}:{other['line']}"
+                repair = "choose another id, or replace it with 'overrides:' and 'reason:'"
+                clashes.append(Diagnostic("duplicate-rule", message, rule["file"], rule["line"], 1, rule["id"], repair))
+            else:
+                by_id[rule["id"]] = rule
+    return list(by_id.values()), replaced, clashes
+
+
+def _override(
+    by_id: dict[str, dict[str, Any]], rule: dict[str, Any], target: str, replaced: list[dict[str, str]]
+) -> list[Diagnostic]:
+    lower = by_id.get(target)
+    if lower is None or lower["layer"] == rule["layer"]:
+        repair = did_you_mean(target, by_id)
+        message = f"there is no rule '{target}' in a lower layer to replace"
+        return [Diagnostic("override", message, rule["file"], rule["line"], 1, rule["id"], repair)]
+    del by_id[target]
+    replaced.append(
+        {"id": target, "file": lower["file"], "by": rule["id"], "in": rule["file"], "reason": rule["reason"]}
+    )
+    return []
+
+
+def write_index(
+    path: Path,
+    rules: Sequence[dict[str, Any]],
+    compiled: Sequence[Compiled],
+    meta: Mapping[str, Any],
+    indexed_attribute: str,
+) -> None:
+    """Write the index file of these rules and entries."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    writer = IndexWriter(path, indexed_attribute)
+    writer.add_rules(rules)
+    for item in compiled:
+        for kind, entry_id, payload, names in item.entries:
+            writer.add_entries(kind, [(entry_id, payload, names)])
+    writer.finish(meta)
+
+
+def remove_old_indexes(folder: Path, keep: Path, most: int = 12) -> None:
+    """Throw away all but the newest indexes of the cache."""
+    indexes = sorted(folder.glob("rules-*.sqlite"), key=lambda item: item.stat().st_mtime, reverse=True)
+    for old in indexes[most:]:
+        if old != keep:
+            try:
+                os.unlink(old)
+            except OSError:
+                return

@@ -1,0 +1,284 @@
+"""Opens the rulebook: gathers the files of all layers, compiles them when their content is new, reads the index.
+
+A warm start hashes the files and opens the index of that hash: no YAML, no JSON Schema, no unit library.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.rulebook.conditions import Facts, first_failure, holds
+from advisor.rulebook.index import FORMAT, Index
+from advisor.rulebook.rule import LAYERS, Rule
+from advisor.rulebook.vocabulary import Vocabulary
+
+if TYPE_CHECKING:
+    from advisor.rulebook.compile import Compiled, RuleFile
+    from advisor.rulebook.rule_reader import Tools
+
+INDEXED_ATTRIBUTE = "thickness"
+
+
+class RulesBroken(PrestrikeError):
+    """Shipped rules that do not hold together: our own fault."""
+
+    exit_code = Exit.OUR_FAULT
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A layer's name and its folder (or single file) of rule files."""
+
+    name: str
+    path: Path
+
+
+@dataclass(frozen=True)
+class NearMiss:
+    """A rule that nearly spoke, and the first condition that kept it silent."""
+
+    rule: Rule
+    failed: str
+
+
+@dataclass
+class Rulebook:
+    """The compiled rules of all layers. left_out: findings on files of higher layers that could not be used."""
+
+    index: Index
+    vocabulary: Vocabulary
+    content_hash: str
+    rulesets: list[dict[str, str]]
+    left_out: list[Diagnostic] = field(default_factory=list)
+    replaced: list[dict[str, str]] = field(default_factory=list)
+
+    def match(self, topic: str, facts: Facts) -> list[Rule]:
+        """Rules of the topic whose conditions the facts meet, by id."""
+        found = self.index.candidates(topic, facts, INDEXED_ATTRIBUTE)
+        return [rule for rule in found if holds(rule.when, facts)]
+
+    def near_misses(self, topic: str, facts: Facts) -> list[NearMiss]:
+        """Rules of the topic that did not match, each with the first condition that failed."""
+        missed = [rule for rule in self.index.rules(topic) if not holds(rule.when, facts)]
+        return [NearMiss(rule, first_failure(rule.when, facts)) for rule in missed]
+
+
+def gather(layers: Sequence[Layer]) -> list[RuleFile]:
+    """The rule files of all layers, in layer order, then by name. Raises PrestrikeError where one cannot be read."""
+    from advisor.rulebook.compile import RuleFile
+
+    files: list[RuleFile] = []
+    for layer in layers:
+        for path, shown in _paths(layer):
+            files.append(RuleFile(layer.name, path, shown, _read(path, shown)))
+    return files
+
+
+def _paths(layer: Layer) -> list[tuple[Path, str]]:
+    if layer.path.is_file():
+        return [(layer.path, str(layer.path))]
+    if not layer.path.is_dir():
+        raise PrestrikeError(
+            Diagnostic("cannot-read", f"no such folder or file for the {layer.name} rules", str(layer.path))
+        )
+    base = "rules" if layer.name == LAYERS[0] else str(layer.path)
+    found: list[tuple[Path, str]] = []
+    for folder, folders, names in os.walk(layer.path):
+        folders.sort()
+        for name in names:
+            if name.endswith((".yaml", ".yml")) and not name.startswith("."):
+                path = Path(folder, name)
+                found.append((path, f"{base}/{path.relative_to(layer.path).as_posix()}"))
+    return sorted(found, key=lambda pair: pair[1])
+
+
+def _read(path: Path, shown: str) -> bytes:
+    from advisor.rulebook.yaml_text import MAX_BYTES
+
+    try:
+        with open(path, "rb") as stream:
+            return stream.read(MAX_BYTES + 1)
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise PrestrikeError(Diagnostic("cannot-read", f"cannot read the file: {reason}", shown)) from None
+
+
+def open_rulebook(
+    layers: Sequence[Layer],
+    schema_file: Callable[[str], Path],
+    cache: Path | None,
+    tools_for: Callable[[Vocabulary], Tools],
+) -> Rulebook:
+    """The rulebook of these layers, compiled into `cache` if its content is new.
+
+    tools_for: builds unit parsing and computations; called only when something must be compiled.
+    Raises RulesBroken for faults in the built-in layer; faults in higher layers are in `left_out`.
+    """
+    files = gather(layers)
+    digest = _content_hash(files)
+    folder = _usable_folder(cache)
+    path = folder / f"rules-{digest[:24]}.sqlite"
+    if not path.is_file():
+        _build(path, files, digest, schema_file, tools_for)
+    try:
+        return _opened(Index(path))
+    except Exception:
+        # An index that cannot be read (disk trouble, killed by hand) is made anew once.
+        path.unlink(missing_ok=True)
+        _build(path, files, digest, schema_file, tools_for)
+        return _opened(Index(path))
+
+
+def _usable_folder(cache: Path | None) -> Path:
+    import tempfile
+
+    if cache is not None:
+        try:
+            cache.mkdir(parents=True, exist_ok=True)
+            if os.access(cache, os.W_OK):
+                return cache
+        except OSError:
+            pass
+    folder = Path(tempfile.gettempdir()) / f"prestrike-{os.getuid() if hasattr(os, 'getuid') else 'user'}"
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder
+
+
+def _content_hash(files: Sequence[RuleFile]) -> str:
+    from advisor import __version__
+
+    whole = hashlib.sha256(f"{FORMAT}:{__version__}".encode())
+    for file in files:
+        whole.update(f"\0{file.layer}\0{file.shown_as}\0".encode())
+        whole.update(hashlib.sha256(file.raw).digest())
+    return whole.hexdigest()
+
+
+def _opened(index: Index) -> Rulebook:
+    meta = index.meta("rulebook")
+    return Rulebook(
+        index,
+        Vocabulary.from_data(index.meta("vocabulary")),
+        meta["hash"],
+        meta["rulesets"],
+        [Diagnostic(**finding) for finding in meta["left_out"]],
+        meta["replaced"],
+    )
+
+
+def _build(
+    path: Path,
+    files: Sequence[RuleFile],
+    digest: str,
+    schema_file: Callable[[str], Path],
+    tools_for: Callable[[Vocabulary], Tools],
+) -> None:
+    from advisor.rulebook import compile as compiler
+
+    vocabulary_data, tools, compiled = compile_all(files, schema_file, tools_for, path.parent)
+    usable, left_out = split_broken(compiled)
+    rules, replaced, clashes = compiler.join_layers(usable)
+    clashes += entry_clashes(usable)
+    blame_clashes(clashes)
+    rulesets = [
+        {
+            "name": item.ruleset,
+            "version": item.version,
+            "layer": item.layer,
+            "file": item.file,
+            "sha256": item.digest,
+        }
+        for item in usable
+    ]
+    meta: dict[str, Any] = {
+        "vocabulary": vocabulary_data,
+        "units": tools.unit_rows,
+        "rulebook": {
+            "hash": digest,
+            "rulesets": rulesets,
+            "left_out": [finding.__dict__ for finding in left_out],
+            "replaced": replaced,
+        },
+    }
+    compiler.write_index(path, rules, usable, meta, INDEXED_ATTRIBUTE)
+    compiler.remove_old_indexes(path.parent, path)
+
+
+def compile_all(
+    files: Sequence[RuleFile],
+    schema_file: Callable[[str], Path],
+    tools_for: Callable[[Vocabulary], Tools],
+    store_folder: Path | None,
+) -> tuple[Mapping[str, Any], Tools, list[Compiled]]:
+    """The vocabulary, the tools, and every file compiled by itself."""
+    from advisor.rulebook import compile as compiler
+
+    vocabulary_file, data = _vocabulary(files, schema_file)
+    tools = tools_for(Vocabulary.from_data(data))
+    schemas = {kind: schema_file(kind) for kind in compiler.KINDS}
+    salt = hashlib.sha256(vocabulary_file.raw + "".join(sorted(tools.computations)).encode())
+    for schema in schemas.values():
+        salt.update(schema.read_bytes())
+    store = None
+    if store_folder is not None:
+        try:
+            store = compiler.FileStore(store_folder / "files.sqlite")
+        except Exception:
+            (store_folder / "files.sqlite").unlink(missing_ok=True)
+    compiled = compiler.compile_files(files, tools, schemas, store, salt.hexdigest()[:16])
+    return data, tools, compiled
+
+
+def _vocabulary(files: Sequence[RuleFile], schema_file: Callable[[str], Path]) -> tuple[RuleFile, Mapping[str, Any]]:
+    from advisor.rulebook.schema_check import kind_of, schema_findings
+    from advisor.rulebook.yaml_text import parse_yaml
+
+    named = [file for file in files if file.path.name == "vocabulary.yaml" and file.layer == LAYERS[0]]
+    if len(named) != 1:
+        raise RulesBroken(Diagnostic("no-vocabulary", "the built-in layer needs one vocabulary.yaml", "rules"))
+    document = parse_yaml(named[0].raw, named[0].shown_as)
+    kind = kind_of(document)
+    if kind != "vocabulary":
+        raise RulesBroken(
+            document.place(Diagnostic("unknown-value", f"'{kind}' stands where 'vocabulary' belongs"), ("kind",))
+        )
+    findings = schema_findings(document, schema_file("vocabulary"))
+    if findings:
+        raise RulesBroken(findings)
+    return named[0], document.data
+
+
+def split_broken(compiled: Sequence[Compiled]) -> tuple[list[Compiled], list[Diagnostic]]:
+    """Usable files, and the findings of broken files above the built-in layer. Raises RulesBroken for built-in ones."""
+    broken = [item for item in compiled if item.findings]
+    built_in = [Diagnostic(**finding) for item in broken if item.layer == LAYERS[0] for finding in item.findings]
+    if built_in:
+        raise RulesBroken(built_in)
+    left_out = [Diagnostic(**finding) for item in broken for finding in item.findings]
+    return [item for item in compiled if not item.findings], left_out
+
+
+def entry_clashes(compiled: Sequence[Compiled]) -> list[Diagnostic]:
+    """Names that lead to two catalogue entries."""
+    owners: dict[tuple[str, str], tuple[str, str]] = {}
+    clashes = []
+    for item in compiled:
+        for kind, entry_id, _, names in item.entries:
+            for name in names:
+                owner = owners.setdefault((kind, name), (entry_id, item.file))
+                if owner[0] != entry_id:
+                    message = f"{kind} name '{name}' leads to '{owner[0]}' ({owner[1]}) and to '{entry_id}'"
+                    clashes.append(Diagnostic("duplicate-name", message, item.file, subject=entry_id))
+    return clashes
+
+
+def blame_clashes(clashes: Sequence[Diagnostic]) -> None:
+    """Raise for clashes between files: no order of files may settle them."""
+    if clashes:
+        raise (RulesBroken(clashes) if all(c.file.startswith("rules/") for c in clashes) else PrestrikeError(clashes))

@@ -1,0 +1,253 @@
+"""Brings the sources together: one start value, a working range, the published spread beside it, and the trail.
+
+How the start is chosen
+-----------------------
+1. Only the start rules of the highest layer that has any are heard; lower ones are set aside and shown.
+2. Each source gives a middle: the geometric mean of its low and high. Rows printed for another joint or position
+   are first carried over by the adjusts that say how. Documents that repeat one another count once.
+3. The start is the weighted median of those middles, on a logarithmic scale and smoothed between the two sources
+   that straddle it, so that one outlying table cannot drag it and a small change of weight does not make it leap.
+   Weights: kind of document times kind of evidence (`rules/vocabulary.yaml`).
+4. The working range is what the sources print, held to high/low of at most 1.7 round the start, since a wider one is
+   no help at the bench. What is cut off is not lost: the full published spread stands beside it, source by source.
+5. Then the other adjusts multiply, limits clamp, and the trail keeps every step.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from advisor.rulebook.conditions import Facts
+from advisor.rulebook.library import Rulebook
+from advisor.rulebook.rule import LAYERS, Rule
+from advisor.rulebook.vocabulary import Topic
+from advisor.rulebook.voices import Compute, Voice, apply, carry, hear, middle_of
+
+MOST_RATIO = 1.7
+_EVIDENCE_RANK = ("trial", "read", "computed", "memory", "common-practice")
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the trail. kind: start, set-aside, together, adjust, limit."""
+
+    kind: str
+    text: str
+    rule_id: str = ""
+    low: float | None = None
+    start: float | None = None
+    high: float | None = None
+    source: str = ""
+    evidence: str = ""
+    because: str = ""
+
+
+@dataclass(frozen=True)
+class Settled:
+    """A settled number in the house unit of its topic. evidence: the best evidence behind it; counts: independent
+    sources by evidence; voices: who says what, carried over to this case."""
+
+    topic: str
+    dimension: str
+    low: float
+    start: float
+    high: float
+    evidence: str
+    counts: dict[str, int]
+    layer: str
+    voices: tuple[Voice, ...]
+    trail: tuple[Step, ...]
+
+    @property
+    def spread(self) -> tuple[float, float]:
+        """Lowest and highest number any source gives."""
+        return min(voice.low for voice in self.voices), max(voice.high for voice in self.voices)
+
+    def scaled(self, factor: float, step: Step) -> Settled:
+        """The same with low, start and high multiplied, and the step noted."""
+        return replace(
+            self,
+            low=self.low * factor,
+            start=self.start * factor,
+            high=self.high * factor,
+            trail=(
+                *self.trail,
+                replace(step, low=self.low * factor, start=self.start * factor, high=self.high * factor),
+            ),
+        )
+
+
+def settle(rulebook: Rulebook, topic_name: str, facts: Facts, compute: Compute) -> Settled | None:
+    """The settled number of a topic for these facts, or None where no start rule covers them."""
+    topic = rulebook.vocabulary.topics[topic_name]
+    rules = rulebook.match(topic_name, facts)
+    starts = [rule for rule in rules if rule.effect == "start"]
+    adjusts = [rule for rule in rules if rule.effect == "adjust"]
+    voices = hear(starts, facts, rulebook.vocabulary, compute)
+    if not voices:
+        return None
+    top = max((voice.rule.layer for voice in voices), key=LAYERS.index)
+    heard = carry([voice for voice in voices if voice.rule.layer == top], [r for r in adjusts if r.carries], facts)
+    aside = [voice for voice in voices if voice.rule.layer != top]
+    low, start, high = together(heard, topic)
+    trail = [_aside_step(voice, top) for voice in aside] + [_voice_step(voice) for voice in heard]
+    trail.append(Step("together", _together_text(heard, topic, low, high), low=low, start=start, high=high))
+    counts = _counts(heard)
+    evidence = min(counts, key=_EVIDENCE_RANK.index)
+    settled = Settled(topic_name, topic.dimension, low, start, high, evidence, counts, top, tuple(heard), tuple(trail))
+    settled = _adjust(settled, [rule for rule in adjusts if not rule.carries])
+    settled = _snap(settled, topic)
+    return _limit(settled, [rule for rule in rules if rule.effect == "limit"])
+
+
+def together(voices: Sequence[Voice], topic: Topic) -> tuple[float, float, float]:
+    """(low, start, high) of several voices; see the module's text for how."""
+    by_lineage: dict[str, list[Voice]] = {}
+    for voice in voices:
+        by_lineage.setdefault(voice.lineage, []).append(voice)
+    pairs = []
+    for group in by_lineage.values():
+        middle = sum(voice.middle for voice in group) / len(group)
+        pairs.append((middle, max(voice.weight for voice in group)))
+    low, high = min(voice.low for voice in voices), max(voice.high for voice in voices)
+    if topic.sizes:
+        return low, plain_median(pairs), high
+    start = smooth_median(pairs)
+    if low > 0:
+        reach = math.sqrt(MOST_RATIO)
+        low, high = max(low, start / reach), min(high, start * reach)
+    return min(low, start), start, max(high, start)
+
+
+def plain_median(pairs: Sequence[tuple[float, float]]) -> float:
+    """Weighted median that is one of the values; the smaller one at a tie."""
+    ordered = sorted(pairs)
+    half = sum(weight for _, weight in ordered) / 2
+    passed = 0.0
+    for value, weight in ordered:
+        passed += weight
+        if passed >= half - 1e-12:
+            return value
+    return ordered[-1][0]
+
+
+def smooth_median(pairs: Sequence[tuple[float, float]]) -> float:
+    """Weighted median, interpolated between the centres of the weights (on a log scale where all are positive)."""
+    ordered = sorted(pairs)
+    logs = all(value > 0 for value, _ in ordered)
+    values = [math.log(value) if logs else value for value, _ in ordered]
+    centres, passed = [], 0.0
+    for _, weight in ordered:
+        centres.append(passed + weight / 2)
+        passed += weight
+    half = passed / 2
+    found = values[-1]
+    if half <= centres[0]:
+        found = values[0]
+    else:
+        for index in range(1, len(values)):
+            if half <= centres[index]:
+                share = (half - centres[index - 1]) / (centres[index] - centres[index - 1])
+                found = values[index - 1] + share * (values[index] - values[index - 1])
+                break
+    return math.exp(found) if logs else found
+
+
+def _counts(voices: Sequence[Voice]) -> dict[str, int]:
+    seen: dict[tuple[str, str], None] = {}
+    for voice in voices:
+        seen[(voice.rule.evidence, voice.lineage)] = None
+    return dict(Counter(evidence for evidence, _ in seen))
+
+
+def _voice_step(voice: Voice) -> Step:
+    source = voice.rule.sources[0]
+    text = voice.row + (f"; carried over by {', '.join(voice.carried)}" if voice.carried else "")
+    return Step(
+        "start",
+        text,
+        voice.rule.id,
+        voice.low,
+        voice.middle,
+        voice.high,
+        source.label(),
+        source.evidence,
+        voice.rule.because,
+    )
+
+
+def _aside_step(voice: Voice, top: str) -> Step:
+    source = voice.rule.sources[0]
+    text = f"set aside: the {top} layer has its own"
+    return Step("set-aside", text, voice.rule.id, voice.low, voice.middle, voice.high, source.label(), source.evidence)
+
+
+def _together_text(voices: Sequence[Voice], topic: Topic, low: float, high: float) -> str:
+    lineages = len({voice.lineage for voice in voices})
+    if lineages == 1:
+        text = "one source"
+    else:
+        text = f"weighted median of {lineages} independent sources"
+    widest = (min(voice.low for voice in voices), max(voice.high for voice in voices))
+    if not topic.sizes and (low > widest[0] * 1.001 or high < widest[1] * 0.999):
+        text += f"; range held to high/low {MOST_RATIO} round it"
+    return text
+
+
+def _rule_step(kind: str, rule: Rule, text: str) -> Step:
+    source = rule.sources[0]
+    return Step(kind, text, rule.id, source=source.label(), evidence=source.evidence, because=rule.because)
+
+
+def _adjust(settled: Settled, adjusts: Sequence[Rule]) -> Settled:
+    for rule in sorted(adjusts, key=lambda item: (LAYERS.index(item.layer), item.id)):
+        if "factor" in rule.body:
+            factor = float(rule.body["factor"])
+            settled = settled.scaled(factor, _rule_step("adjust", rule, f"times {factor:g}"))
+            continue
+        low, start, high = (apply(rule, value) for value in (settled.low, settled.start, settled.high))
+        step = replace(_rule_step("adjust", rule, f"offset {rule.body['offset']:+g}"), low=low, start=start, high=high)
+        settled = replace(settled, low=low, start=start, high=high, trail=(*settled.trail, step))
+    return settled
+
+
+def _snap(settled: Settled, topic: Topic) -> Settled:
+    """To the nearest stocked size, where the topic has sizes."""
+    if not topic.sizes:
+        return settled
+
+    def nearest(value: float) -> float:
+        return min(topic.sizes, key=lambda size: (abs(math.log(size / max(value, 1e-9))), size))
+
+    low, start, high = nearest(settled.low), nearest(settled.start), nearest(settled.high)
+    step = Step("together", "nearest stocked sizes", low=low, start=start, high=high)
+    return replace(settled, low=low, start=start, high=high, trail=(*settled.trail, step))
+
+
+def _limit(settled: Settled, limits: Sequence[Rule]) -> Settled:
+    for rule in sorted(limits, key=lambda item: item.id):
+        floor, ceiling = rule.body.get("floor", -math.inf), rule.body.get("ceiling", math.inf)
+        low, start, high = (min(max(v, floor), ceiling) for v in (settled.low, settled.start, settled.high))
+        words = [f"{key} {value:g}" for key, value in sorted(rule.body.items())]
+        acted = "" if (low, start, high) != (settled.low, settled.start, settled.high) else " (not reached)"
+        step = replace(_rule_step("limit", rule, f"{', '.join(words)}{acted}"), low=low, start=start, high=high)
+        settled = replace(settled, low=low, start=start, high=high, trail=(*settled.trail, step))
+    return settled
+
+
+def covered(rulebook: Rulebook, topic_name: str, facts: Facts, driver: str) -> tuple[float, float] | None:
+    """The span of `driver` for which start rules exist when all other facts stay: what a no-rule answer names."""
+    spans: list[tuple[float, float]] = []
+    loose = {name: fact for name, fact in facts.items() if name != driver}
+    for rule in rulebook.index.rules(topic_name):
+        if rule.effect != "start" or rule.body.get("over") != driver or "rows" not in rule.body:
+            continue
+        rows = rule.body["rows"]
+        for at in (rows[0][0], rows[-1][0], middle_of(rows[0][0], rows[-1][0])):
+            if rule in rulebook.match(topic_name, {**loose, driver: at}):
+                spans.append((rows[0][0], rows[-1][0]))
+                break
+    return (min(low for low, _ in spans), max(high for _, high in spans)) if spans else None

@@ -1,0 +1,79 @@
+"""The words rules may use: attributes of a job, topics rules speak of, kinds of source and their rank."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+# What effects a topic of each form takes. The form says how its rules are settled.
+EFFECTS_BY_FORM: dict[str, tuple[str, ...]] = {
+    "number": ("start", "adjust", "limit"),
+    "ranked": ("choose",),
+    "steps": ("step",),
+    "cautions": ("caution",),
+    "codes": ("refer",),
+    "refusals": ("refuse",),
+}
+EVIDENCE = ("read", "memory", "common-practice", "trial", "computed")
+
+
+@dataclass(frozen=True)
+class Attribute:
+    """A named property of a job. type: choice, set, text, quantity, number or flag."""
+
+    name: str
+    type: str
+    help: str
+    choices: tuple[str, ...] = ()
+    dimension: str = ""
+
+
+@dataclass(frozen=True)
+class Topic:
+    """What a rule speaks of. form: see EFFECTS_BY_FORM; sizes: stocked sizes in the house unit, where it has them."""
+
+    name: str
+    form: str
+    label: str
+    dimension: str = ""
+    sizes: tuple[float, ...] = ()
+    help: str = ""
+
+
+@dataclass(frozen=True)
+class Vocabulary:
+    """All words, by name. `source_weight` ranks kinds of document; `evidence_weight` ranks how a number is known."""
+
+    attributes: Mapping[str, Attribute]
+    topics: Mapping[str, Topic]
+    source_weight: Mapping[str, float]
+    evidence_weight: Mapping[str, float]
+
+    @classmethod
+    def from_data(cls, data: Mapping[str, Any]) -> Vocabulary:
+        """Build from the data of `vocabulary.yaml` (already checked against its schema)."""
+        attributes = {
+            item["name"]: Attribute(
+                item["name"],
+                item["type"],
+                item["help"],
+                tuple(str(choice) for choice in item.get("choices", ())),
+                item.get("dimension", ""),
+            )
+            for item in data["attributes"]
+        }
+        topics = {
+            item["name"]: Topic(
+                item["name"],
+                item["form"],
+                item["label"],
+                item.get("dimension", ""),
+                tuple(float(size) for size in item.get("sizes", ())),
+                item.get("help", ""),
+            )
+            for item in data["topics"]
+        }
+        source_weight = {item["kind"]: float(item["weight"]) for item in data["source_kinds"]}
+        evidence_weight = {item["evidence"]: float(item["weight"]) for item in data["evidence_weights"]}
+        return cls(attributes, topics, source_weight, evidence_weight)

@@ -1,0 +1,99 @@
+"""Settling: what the module's text promises about start, range and trail."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from advisor.rulebook.rule import Rule, Source
+from advisor.rulebook.settle import MOST_RATIO, plain_median, smooth_median, together
+from advisor.rulebook.vocabulary import Topic
+from advisor.rulebook.voices import Voice, interpolate, middle_of
+
+CURRENT = Topic("current", "number", "Current", "current")
+ROD = Topic("filler_diameter", "number", "Rod", "length", (1.6, 2.4, 3.2))
+
+
+def voice(low: float, high: float, weight: float = 1.0, lineage: str = "") -> Voice:
+    name = lineage or f"{low}-{high}-{weight}"
+    source = Source("D", name, "", 0, "handbook", name, "", "read")
+    rule = Rule(f"r.{name}", "current", "built-in", "s", "1.0.0", "f", 1, ["all", []], {}, "", "start", {}, (source,), "b")
+    return Voice(rule, low, middle_of(low, high), high, weight, "as printed")
+
+
+spans = st.tuples(st.floats(10, 300), st.floats(1, 1.6), st.sampled_from([0.5, 1.0, 3.0])).map(
+    lambda item: voice(item[0], item[0] * item[1], item[2])
+)
+
+
+@given(st.lists(spans, min_size=1, max_size=8))
+def test_range_holds_start_and_is_one_a_person_can_use(voices: list[Voice]) -> None:
+    low, start, high = together(voices, CURRENT)
+    assert low <= start <= high
+    assert high / low <= MOST_RATIO * (1 + 1e-9)
+
+
+@given(st.lists(spans, min_size=1, max_size=6), st.randoms())
+def test_order_of_sources_does_not_matter(voices: list[Voice], random: object) -> None:
+    shuffled = list(voices)
+    random.shuffle(shuffled)  # type: ignore[attr-defined]
+    assert together(voices, CURRENT) == pytest.approx(together(shuffled, CURRENT))
+
+
+@given(st.lists(spans, min_size=1, max_size=6), st.floats(0.2, 5))
+def test_scale_does_not_matter(voices: list[Voice], factor: float) -> None:
+    scaled = [
+        Voice(v.rule, v.low * factor, v.middle * factor, v.high * factor, v.weight, v.row) for v in voices
+    ]
+    assert together(scaled, CURRENT) == pytest.approx([value * factor for value in together(voices, CURRENT)], rel=1e-9)
+
+
+def test_one_outlier_does_not_drag_the_start() -> None:
+    close = [voice(98, 102, lineage="a"), voice(99, 103, lineage="b"), voice(97, 101, lineage="c")]
+    _, start, _ = together(close, CURRENT)
+    _, with_outlier, _ = together([*close, voice(300, 320, lineage="d")], CURRENT)
+    assert abs(with_outlier - start) < 3
+
+
+def test_documents_that_repeat_one_another_count_once() -> None:
+    once = together([voice(100, 120, lineage="a"), voice(200, 220, lineage="b")], CURRENT)
+    thrice = together([voice(100, 120, lineage="a")] * 3 + [voice(200, 220, lineage="b")], CURRENT)
+    assert once == pytest.approx(thrice)
+
+
+def test_weighted_median_of_two_equals_is_their_geometric_mean() -> None:
+    assert smooth_median([(100, 1), (144, 1)]) == pytest.approx(120)
+
+
+@given(st.lists(st.tuples(st.floats(1, 100), st.floats(0.5, 3)), min_size=1, max_size=9))
+def test_medians_lie_within_the_values(pairs: list[tuple[float, float]]) -> None:
+    values = [value for value, _ in pairs]
+    assert min(values) * (1 - 1e-9) <= smooth_median(pairs) <= max(values) * (1 + 1e-9)
+    assert plain_median(pairs) in values
+
+
+def test_stocked_sizes_keep_the_whole_span() -> None:
+    low, start, high = together([voice(1.6, 1.6, 3), voice(3.2, 3.2, 1)], ROD)
+    assert (low, start, high) == (1.6, 1.6, 3.2)
+
+
+def test_tables_are_linear_between_rows_and_stop_at_their_ends() -> None:
+    """Hand-worked: half way from 60-80 to 125-145 is 92.5-112.5; 3.175 mm counts as the 3.2 mm end row; 4 mm is off."""
+    rows = [[1.6, 60, 80], [3.2, 125, 145]]
+    found = interpolate(rows, 2.4)
+    assert found is not None and found[:2] == pytest.approx((92.5, 112.5))
+    assert interpolate(rows, 3.23) is not None
+    assert interpolate(rows, 3.24) is None
+    assert interpolate(rows, 1.5) is None
+
+
+@given(st.floats(1.6, 3.2), st.floats(1.6, 3.2))
+def test_interpolation_rises_with_its_rows(a: float, b: float) -> None:
+    rows = [[1.6, 60, 80], [2.0, 70, 85], [3.2, 125, 145]]
+    first, second = interpolate(rows, min(a, b)), interpolate(rows, max(a, b))
+    assert first is not None and second is not None
+    assert first[0] <= second[0] + 1e-9 and first[1] <= second[1] + 1e-9
+    assert math.isfinite(first[0])
