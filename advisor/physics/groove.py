@@ -1,0 +1,185 @@
+"""Groove and bead sections, and the filler that fills them: geometry only.
+
+Sections in m2, lengths in m. Angles in degrees as on a drawing: an included angle is between the two
+fusion faces, a bevel angle between one face and the square edge.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from advisor.physics.ranges import positive, within
+from advisor.physics.tables import Source, Spread
+
+INCLUDED = (0.0, 150.0)  # degrees
+BEVEL = (0.0, 75.0)  # degrees, one face
+
+_FILLER_PAGES = "filler maker's pages on calculating filler metal consumption"
+# Share of the filler bought that ends in the bead [-]. Row labels of the first three were lost in the
+# copy seen, so which number belongs to which process is memory.
+DEPOSITION: dict[str, Spread] = {
+    "submerged arc": Spread(0.99, 0.99, (Source(_FILLER_PAGES, "memory"),)),
+    "solid wire": Spread(0.93, 0.98, (Source(_FILLER_PAGES, "memory"),)),
+    "stick": Spread(0.59, 0.66, (Source(f"{_FILLER_PAGES}, with a 2 in stub", "memory"),)),
+    "bare rod": Spread(0.98, 0.98, (Source("hardfacing data page, weak", "read"),)),
+}
+
+
+@dataclass(frozen=True)
+class RodCount:
+    """Rods to lay out for a seam: how many [-], and what is left of the last one [m]."""
+
+    rods: int
+    left_over: float
+
+
+def square_butt_area(thickness: float, gap: float) -> float:
+    """Section between two square edges [m2]: g t.
+
+    Parameters: thickness [m], above 0; gap [m], 0 or more. Returns: section [m2].
+    Raises: PhysicsRangeError outside. Source: geometry (computed).
+    """
+    return _gap(gap) * positive("thickness", thickness, "m")
+
+
+def single_v_area(thickness: float, gap: float, root_face: float, included_deg: float) -> float:
+    """Section of a single-V groove without cap [m2]: g t + (t - f)^2 tan(alpha/2).
+
+    Parameters: thickness t [m], above 0; gap g [m], 0 or more; root_face f [m], 0 to t; included_deg
+    alpha [deg], 0 to 150. Returns: section [m2]. Raises: PhysicsRangeError outside.
+    Source: geometry (computed).
+    """
+    depth = _depth(thickness, root_face)
+    return square_butt_area(thickness, gap) + depth**2 * _half_tangent(included_deg)
+
+
+def single_bevel_area(thickness: float, gap: float, root_face: float, bevel_deg: float) -> float:
+    """Section of a groove with one edge bevelled, without cap [m2]: g t + (t - f)^2 tan(beta)/2.
+
+    Parameters: thickness t [m], above 0; gap g [m], 0 or more; root_face f [m], 0 to t; bevel_deg beta
+    [deg], 0 to 75. Returns: section [m2]. Raises: PhysicsRangeError outside. Source: geometry (computed).
+    """
+    depth = _depth(thickness, root_face)
+    tangent = math.tan(math.radians(within("bevel angle", bevel_deg, *BEVEL, "deg")))
+    return square_butt_area(thickness, gap) + 0.5 * depth**2 * tangent
+
+
+def double_v_area(thickness: float, gap: float, root_face: float, included_deg: float) -> float:
+    """Section of a double-V groove, alike on both sides, without caps [m2]: g t + 2 ((t - f)/2)^2 tan(alpha/2).
+
+    Parameters: thickness t [m], above 0; gap g [m], 0 or more; root_face f [m], 0 to t, at mid thickness;
+    included_deg alpha [deg], 0 to 150. Returns: section [m2], both sides together.
+    Raises: PhysicsRangeError outside. Source: geometry (computed).
+    """
+    depth = 0.5 * _depth(thickness, root_face)
+    return square_butt_area(thickness, gap) + 2.0 * depth**2 * _half_tangent(included_deg)
+
+
+def single_u_area(thickness: float, gap: float, root_face: float, root_radius: float, bevel_deg: float) -> float:
+    """Section of a single-U groove without cap [m2].
+
+    On each side an arc of the root radius r leaves the top of the root face level and meets the straight
+    face tangentially: side = r2/2 (phi - sin phi cos phi) + h r cos beta + h2/2 tan beta, with
+    phi = 90 deg - beta and h = t - f - r (1 - sin beta); section = g t + 2 side.
+    Parameters: thickness t [m], above 0; gap g [m], 0 or more; root_face f [m], 0 to t; root_radius r [m],
+    0 up to where h is 0; bevel_deg beta [deg] of each face, 0 to 75. Returns: section [m2].
+    Raises: PhysicsRangeError outside. Source: geometry (computed).
+    """
+    depth = _depth(thickness, root_face)
+    beta = math.radians(within("bevel angle", bevel_deg, *BEVEL, "deg"))
+    rise = 1.0 - math.sin(beta)
+    radius = within("root radius", root_radius, 0.0, depth / rise, "m", "the arc must end below the surface")
+    straight = depth - radius * rise
+    turn = 0.5 * math.pi - beta
+    arc = 0.5 * radius**2 * (turn - math.sin(turn) * math.cos(turn))
+    side = arc + straight * radius * math.cos(beta) + 0.5 * straight**2 * math.tan(beta)
+    return square_butt_area(thickness, gap) + 2.0 * side
+
+
+def fillet_area(leg: float, other_leg: float | None = None, angle_deg: float = 90.0) -> float:
+    """Section of a flat-faced fillet [m2]: z1 z2 sin(angle)/2, half the product of the legs in a square corner.
+
+    Parameters: leg [m], above 0; other_leg [m], above 0, the same as leg where left out; angle_deg [deg]
+    between the members, 30 to 150. Returns: section [m2]. Raises: PhysicsRangeError outside.
+    Source: TWI Job Knowledge 95 for the square corner (read); geometry (computed).
+    """
+    angle = math.radians(within("angle between the members", angle_deg, 30.0, 150.0, "deg"))
+    second = positive("leg", leg, "m") if other_leg is None else positive("other leg", other_leg, "m")
+    return 0.5 * positive("leg", leg, "m") * second * math.sin(angle)
+
+
+def cap_area(width: float, height: float) -> float:
+    """Section of a cap above the surface, taken as a parabola [m2]: 2/3 w h.
+
+    Parameters: width [m], above 0; height [m], 0 to half the width. Returns: section [m2].
+    Raises: PhysicsRangeError outside. Source: geometry (computed); a circular cap is at most 18 % larger.
+    """
+    return 2.0 / 3.0 * positive("cap width", width, "m") * within("cap height", height, 0.0, 0.5 * width, "m")
+
+
+def bead_mass(area: float, length: float, density: float) -> float:
+    """Mass of metal in a bead [kg]: A L rho.
+
+    Parameters: area [m2], 0 or more; length [m], above 0; density [kg/m3], 500 to 25000.
+    Returns: mass [kg]. Raises: PhysicsRangeError outside. Source: definition (computed).
+    """
+    within("density", density, 500.0, 25000.0, "kg/m3")
+    return _area(area) * positive("seam length", length, "m") * density
+
+
+def filler_mass(area: float, length: float, density: float, efficiency: float) -> float:
+    """Mass of filler to buy for a bead [kg]: A L rho / E.
+
+    Parameters: area [m2], length [m], density [kg/m3] as in `bead_mass`; efficiency E [-], the share that
+    ends in the bead, 0.3 to 1 (`DEPOSITION`). Returns: mass [kg]. Raises: PhysicsRangeError outside.
+    Source: filler maker's consumption pages, P = W L/E (read).
+    """
+    return bead_mass(area, length, density) / _efficiency(efficiency)
+
+
+def filler_length(area: float, length: float, rod_diameter: float, efficiency: float = 1.0) -> float:
+    """Length of rod or wire that fills a bead [m]: A L / (pi d2/4) / E.
+
+    The whole section counts as filler, so take the base metal melted into it off the section first.
+    Parameters: area [m2], 0 or more; length of the seam [m], above 0; rod_diameter d [m], 0.1 to 20 mm;
+    efficiency E [-], 0.3 to 1. Returns: filler length [m]. Raises: PhysicsRangeError outside.
+    Source: equal volumes (computed).
+    """
+    within("rod diameter", rod_diameter, 0.1e-3, 20e-3, "m")
+    rod = 0.25 * math.pi * rod_diameter**2
+    return _area(area) * positive("seam length", length, "m") / rod / _efficiency(efficiency)
+
+
+def rods_needed(filler: float, rod_length: float, stub: float) -> RodCount:
+    """Whole rods that a filler length takes, when a stub of each is thrown away [-].
+
+    Parameters: filler [m], 0 or more; rod_length [m], above 0; stub [m], 0 to below rod_length.
+    Returns: number of rods [-] and what is left of the last above its stub [m].
+    Raises: PhysicsRangeError outside. Source: arithmetic (computed).
+    """
+    within("stub", stub, 0.0, positive("rod length", rod_length, "m"), "m")
+    usable = positive("usable rod", rod_length - stub, "m")
+    rods = math.ceil(within("filler length", filler, 0.0, math.inf, "m") / usable - 1e-9)
+    return RodCount(rods, max(0.0, rods * usable - filler))
+
+
+def _gap(gap: float) -> float:
+    return within("gap", gap, 0.0, math.inf, "m")
+
+
+def _area(area: float) -> float:
+    return within("section", area, 0.0, math.inf, "m2")
+
+
+def _efficiency(efficiency: float) -> float:
+    return within("deposition efficiency", efficiency, 0.3, 1.0)
+
+
+def _depth(thickness: float, root_face: float) -> float:
+    """Depth of the bevel above the root face [m]."""
+    return positive("thickness", thickness, "m") - within("root face", root_face, 0.0, thickness, "m")
+
+
+def _half_tangent(included_deg: float) -> float:
+    return math.tan(0.5 * math.radians(within("included angle", included_deg, *INCLUDED, "deg")))
