@@ -1,0 +1,112 @@
+"""The rules of the house: imports go downward only, files and functions stay short, schemas are closed."""
+
+from __future__ import annotations
+
+import ast
+import json
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+SOURCES = sorted((ROOT / "advisor").rglob("*.py"))
+ALL = sorted(path for path in ROOT.rglob("*.py") if not {".venv", "build", "_data"} & set(path.parts))
+# Top floor first. Everything not listed lies at the ground.
+FLOORS = ("cli", "report", "advice", "journal", "rulebook", "physics")
+GROUND = ("diagnostics", "quantities", "quantity_text", "quantity_units", "job", "resources", "__init__")
+HEAVY = ("pint", "jsonschema", "yaml", "scipy", "numpy", "jinja2", "rich", "matplotlib", "tabulate", "platformdirs")
+
+
+def floor_of(module: str) -> int:
+    """0 is the top floor; the ground is below all."""
+    parts = module.split(".")
+    name = parts[1] if len(parts) > 1 else "__init__"
+    return FLOORS.index(name) if name in FLOORS else len(FLOORS)
+
+
+def module_name(path: Path) -> str:
+    return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+
+
+def imports(path: Path) -> Iterator[str]:
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            yield node.module
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+@pytest.mark.parametrize("path", SOURCES, ids=module_name)
+def test_imports_go_downward_only(path: Path) -> None:
+    mine = floor_of(module_name(path))
+    upward = [name for name in imports(path) if name.startswith("advisor") and floor_of(name) < mine]
+    assert not upward
+
+
+def test_every_module_stands_on_a_known_floor() -> None:
+    names = {path.relative_to(ROOT / "advisor").parts[0].removesuffix(".py") for path in SOURCES}
+    assert names <= {*FLOORS, *GROUND}
+
+
+@pytest.mark.parametrize("path", ALL, ids=lambda path: path.relative_to(ROOT).as_posix())
+def test_files_stay_under_400_lines_and_functions_short(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert text.count("\n") < 400
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
+            body = node.body[1:] if ast.get_docstring(node) else node.body
+            length = (node.end_lineno or 0) - body[0].lineno + 1 if body else 0
+            assert length <= 60, f"{node.name} has {length} lines"
+
+
+def test_only_quantities_import_the_unit_library() -> None:
+    users = [module_name(path) for path in SOURCES if any(name.split(".")[0] == "pint" for name in imports(path))]
+    assert all(name.startswith("advisor.quantit") for name in users)
+
+
+def test_top_level_is_as_designed() -> None:
+    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False).stdout.split(
+        "\n"
+    )
+    names = {line.split("/")[0] for line in listed if line}
+    visible = {name for name in names if not name.startswith(".")}
+    assert visible <= {"README.md", "DEVELOPERS.md", "pyproject.toml", "advisor", "rules", "tests", "schemas"}
+
+
+def _objects(node: Any) -> Iterator[dict[str, Any]]:
+    if isinstance(node, dict):
+        if "properties" in node:
+            yield node
+        for value in node.values():
+            yield from _objects(value)
+    elif isinstance(node, list):
+        for item in node:
+            yield from _objects(item)
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "schemas").glob("*.json")), ids=lambda path: path.name)
+def test_schemas_are_closed_at_every_level(path: Path) -> None:
+    from jsonschema import Draft202012Validator
+
+    schema = json.loads(path.read_text(encoding="utf-8"))
+    Draft202012Validator.check_schema(schema)
+    for node in _objects(schema):
+        if node.get("type") == "object" or "object" in node.get("type", ()):
+            assert node.get("additionalProperties") is False, list(node["properties"])
+
+
+def test_a_warm_setup_imports_nothing_heavy() -> None:
+    code = (
+        "import sys; sys.argv=['prestrike','setup','--metal','6061-T6','--thickness','1/8 in','--joint','butt']\n"
+        "from advisor.cli.main import run\n"
+        "try:\n run()\nexcept SystemExit:\n pass\n"
+        f"print([name for name in {HEAVY!r} if name in sys.modules], file=sys.stderr)"
+    )
+    subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, check=False)
+    warm = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=False)
+    assert warm.stderr.strip().splitlines()[-1] == "[]"
