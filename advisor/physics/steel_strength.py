@@ -1,0 +1,224 @@
+"""Strength of steel welds: EN 1993-1-8 fillets, partial-penetration throats, EN 1993-1-3 sheet laps.
+
+Design values with the partial factor in them, in Pa and N. They size practice pieces and shop fixtures;
+anything structural, lifted or under pressure belongs to the code itself and a licensed engineer.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from advisor.physics.ranges import positive, within
+from advisor.physics.tables import NotCoveredError, Source, entry
+
+GAMMA_M2 = 1.25
+MPA = 1e6
+LEAST_THROAT = 3e-3  # m
+LEAST_MATERIAL = 4e-3  # m; thinner goes to EN 1993-1-3
+LEAST_LENGTH = 30e-3  # m, and 6 throats
+SHEET_LIMIT = 4e-3  # m
+
+_GUIDE = Source("EN 1993-1-8, in Steel Buildings in Europe, Part 5, p. 5-104", "read")
+_MEMORY_1_8 = Source("EN 1993-1-8 cl. 4.1, 4.5", "memory")
+
+
+@dataclass(frozen=True)
+class SteelGrade:
+    """Yield fy and tensile strength fu [Pa], and beta_w [-], with the table that fu is taken from."""
+
+    fy: float
+    fu: float
+    beta_w: float
+    fu_source: Source
+
+
+_EN_10025 = Source("EN 10025-2, t up to 100 mm", "memory")
+_EN_1993 = Source("EN 1993-1-1 Table 3.1", "memory")
+# The choice of fu alone moves S355 by 8 %, so each is a row of its own; beta_w read in the guide (S235 to S355).
+STEELS: dict[str, SteelGrade] = {
+    "S235": SteelGrade(235 * MPA, 360 * MPA, 0.80, _EN_10025),
+    "S275, EN 10025-2": SteelGrade(275 * MPA, 410 * MPA, 0.85, _EN_10025),
+    "S275, EN 1993-1-1": SteelGrade(275 * MPA, 430 * MPA, 0.85, _EN_1993),
+    "S355, EN 10025-2": SteelGrade(355 * MPA, 470 * MPA, 0.90, _EN_10025),
+    "S355, EN 1993-1-1 corrected": SteelGrade(355 * MPA, 490 * MPA, 0.90, _EN_1993),
+    "S355, EN 1993-1-1:2005": SteelGrade(
+        355 * MPA,
+        510 * MPA,
+        0.90,
+        Source("EN 1993-1-1:2005 Table 3.1 before its corrigendum; a guide's worked example fits it", "memory"),
+    ),
+}
+BETA_W: dict[str, float] = {"S235": 0.80, "S275": 0.85, "S355": 0.90, "S420": 1.0, "S460": 1.0}
+BETA_W_SOURCE = _GUIDE
+
+# AWS D1.1 processes whose partial-penetration throat loses 3 mm between 45 and 60 degrees (ISO 4063 numbers).
+SHORTENED = ("111", "135", "136", "114")
+
+
+def throat_of_leg(leg: float) -> float:
+    """Throat of an equal-leg fillet in a square corner [m]: leg/sqrt 2.
+
+    Parameters: leg [m], above 0. Returns: throat [m]. Raises: PhysicsRangeError outside.
+    Source: geometry; Steel Buildings in Europe, Part 5, p. 5-104 (read).
+    """
+    return positive("leg", leg, "m") / math.sqrt(2.0)
+
+
+def leg_of_throat(throat: float) -> float:
+    """Leg of an equal-leg fillet in a square corner [m]: throat sqrt 2.
+
+    Parameters: throat [m], above 0. Returns: leg [m]. Raises: PhysicsRangeError outside.
+    Source: as `throat_of_leg` (read).
+    """
+    return positive("throat", throat, "m") * math.sqrt(2.0)
+
+
+def fillet_shear_design(fu: float, beta_w: float, gamma: float = GAMMA_M2) -> float:
+    """Design shear strength of a fillet, simplified method [Pa]: fu/(sqrt 3 beta_w gamma_M2).
+
+    Parameters: fu [Pa] of the weaker part joined, 200e6 to 800e6; beta_w [-], 0.8 to 1; gamma [-], 1 to 3.
+    Returns: strength [Pa] on the throat, any direction of load. Raises: PhysicsRangeError outside.
+    Source: EN 1993-1-8 cl. 4.5.3.3 (read in two copies).
+    """
+    return _directional_limit(fu, beta_w, gamma) / math.sqrt(3.0)
+
+
+def fillet_directional(
+    sigma_perp: float,
+    tau_perp: float,
+    tau_par: float,
+    fu: float,
+    beta_w: float,
+    gamma: float = GAMMA_M2,
+) -> float:
+    """Utilisation of a fillet, directional method [-]; at most 1 holds.
+
+    The larger of sqrt(s2 + 3 (tp2 + tl2)) beta_w gamma_M2/fu and s gamma_M2/(0.9 fu), on the throat.
+    Parameters: sigma_perp, tau_perp, tau_par [Pa] on the throat, any sign; fu [Pa], 200e6 to 800e6;
+    beta_w [-], 0.8 to 1; gamma [-], 1 to 3. Returns: utilisation [-]. Raises: PhysicsRangeError outside.
+    Source: EN 1993-1-8 cl. 4.5.3.2 (memory; reproduces two published worked examples).
+    """
+    for name, stress in (("normal stress", sigma_perp), ("shear across", tau_perp), ("shear along", tau_par)):
+        within(name, stress, -1e10, 1e10, "Pa")
+    combined = math.sqrt(sigma_perp**2 + 3.0 * (tau_perp**2 + tau_par**2)) / _directional_limit(fu, beta_w, gamma)
+    return max(combined, abs(sigma_perp) * gamma / (0.9 * fu))
+
+
+def fillet_transverse_design(fu: float, beta_w: float, gamma: float = GAMMA_M2) -> float:
+    """Design strength of an equal-leg fillet pulled across its length, directional method [Pa on the throat].
+
+    Such a pull puts F/(a sqrt 2) both across and along the throat plane: fu/(sqrt 2 beta_w gamma_M2), which
+    is sqrt 1.5 times the simplified value. Parameters: fu [Pa], 200e6 to 800e6; beta_w [-], 0.8 to 1; gamma
+    [-], 1 to 3. Returns: strength [Pa]. Raises: PhysicsRangeError outside.
+    Source: EN 1993-1-8 cl. 4.5.3.2 (memory), reduced here (computed).
+    """
+    return min(_directional_limit(fu, beta_w, gamma) / math.sqrt(2.0), 0.9 * fu / gamma * math.sqrt(2.0))
+
+
+def effective_length(length: float, throat: float, full_size_ends: bool = False) -> float:
+    """Length of a fillet that carries load [m]: l - 2a, or all of it where it is full size to both ends.
+
+    One guide takes off twice the leg at each end instead, which is more cautious.
+    Parameters: length l [m], above 0; throat a [m], above 0; full_size_ends (no unit).
+    Returns: effective length [m]. Raises: PhysicsRangeError where it is under 30 mm or 6 throats, since so
+    short a weld may carry nothing. Source: EN 1993-1-8 cl. 4.5.1 (memory).
+    """
+    cut = 0.0 if full_size_ends else 2.0 * positive("throat", throat, "m")
+    least = max(LEAST_LENGTH, 6.0 * positive("throat", throat, "m"))
+    return within("effective length", positive("length", length, "m") - cut, least, math.inf, "m")
+
+
+def fillet_resistance(
+    throat: float, length: float, material: float, steel: SteelGrade, full_size_ends: bool = False
+) -> float:
+    """Design force of one fillet in any direction, simplified method [N]: a l_eff fvw,d.
+
+    Parameters: throat a [m], from 3 mm; length [m] as welded; material [m], thickness of the thinner part,
+    from 4 mm (thinner is `sheet_side_fillet`); steel, a grade of `STEELS` [Pa]; full_size_ends (no unit).
+    Returns: force [N]. Raises: PhysicsRangeError outside. Source: EN 1993-1-8 cl. 4.1, 4.5 (method read,
+    scope and least sizes memory).
+    """
+    within("throat", throat, LEAST_THROAT, math.inf, "m", "EN 1993-1-8 knows no smaller throat")
+    within("material", material, LEAST_MATERIAL, math.inf, "m", "thinner sheet is EN 1993-1-3")
+    effective = effective_length(length, throat, full_size_ends)
+    return throat * effective * fillet_shear_design(steel.fu, steel.beta_w)
+
+
+def full_strength_throat_ratio(steel: SteelGrade, gamma_m0: float = 1.0, gamma_m2: float = GAMMA_M2) -> float:
+    """Throat of each of two fillets that carry a plate's full strength, over the plate's thickness [-].
+
+    a/t = (fy/gamma_M0) beta_w gamma_M2/(sqrt 2 fu).
+    Parameters: steel [Pa]; gamma_m0, gamma_m2 [-], 1 to 3. Returns: ratio [-].
+    Raises: PhysicsRangeError outside. Source: Steel Buildings in Europe, Part 5, sec. 2.2.6 (read).
+    """
+    within("gamma_M0", gamma_m0, 1.0, 3.0)
+    return steel.fy / gamma_m0 / (2.0 * fillet_transverse_design(steel.fu, steel.beta_w, gamma_m2))
+
+
+def partial_throat_d1_1(depth: float, included_deg: float, process: str) -> float:
+    """Throat of a partial-penetration groove by AWS D1.1 [m].
+
+    The depth of preparation at 60 deg and more; 3 mm less from 45 to 60 deg with stick, MAG and flux-cored.
+    By EN 1993-1-8 cl. 4.7.2 it is instead the depth of penetration consistently achieved.
+    Parameters: depth [m] of the preparation, above 0; included_deg [deg], 45 to 120; process, an ISO 4063
+    number (no unit). Returns: throat [m]. Raises: PhysicsRangeError outside, also where nothing is left;
+    NotCoveredError for another process under 60 deg. Source: AWS D1.1 (memory).
+    """
+    within("included angle", included_deg, 45.0, 120.0, "deg")
+    positive("depth of preparation", depth, "m")
+    if included_deg >= 60.0:
+        return depth
+    if process not in SHORTENED:
+        text = f"no throat for process {process} in a groove under 60 degrees"
+        raise NotCoveredError(text, "process", "open the groove to 60 degrees, or cut and etch a coupon")
+    return positive("throat", depth - 3e-3, "m", "the groove is too shallow for its angle to count")
+
+
+def sheet_side_fillet(thickness: float, length: float, width: float, fu: float, gamma: float = GAMMA_M2) -> float:
+    """Design force of one of a pair of side fillets in a sheet lap [N].
+
+    t Ls (0.9 - 0.45 Ls/b) fu/gamma_M2 for Ls up to b, 0.45 t b fu/gamma_M2 beyond.
+    Parameters: thickness t [m] of the thinner sheet, above 0 to below 4 mm; length Ls [m], from 8 t; width b
+    [m] of the lap, above 0; fu [Pa], 200e6 to 800e6; gamma [-], 1 to 3. Returns: force [N].
+    Raises: PhysicsRangeError outside. Source: EN 1993-1-3 cl. 8.5 (memory; the 8 t rule read).
+    """
+    strength = _sheet(thickness, length, width, fu, gamma)
+    if length > width:
+        return 0.45 * thickness * width * strength
+    return thickness * length * (0.9 - 0.45 * length / width) * strength
+
+
+def sheet_end_fillet(thickness: float, length: float, width: float, fu: float, gamma: float = GAMMA_M2) -> float:
+    """Design force of an end fillet in a sheet lap [N]: t Le (1 - 0.3 Le/b) fu/gamma_M2.
+
+    Parameters: thickness t [m] of the thinner sheet, above 0 to below 4 mm; length Le [m], from 8 t up to b;
+    width b [m] of the lap, above 0; fu [Pa], 200e6 to 800e6; gamma [-], 1 to 3. Returns: force [N].
+    Raises: PhysicsRangeError outside. Source: EN 1993-1-3 cl. 8.5 (memory; the 8 t rule read).
+    """
+    strength = _sheet(thickness, length, width, fu, gamma)
+    within("fillet length", length, 0.0, width, "m", "an end fillet is no longer than the lap is wide")
+    return thickness * length * (1.0 - 0.3 * length / width) * strength
+
+
+def steel_grade(name: str) -> SteelGrade:
+    """A grade with its strengths [Pa].
+
+    Parameters: name in `STEELS` (no unit). Returns: fy, fu [Pa], beta_w [-] and the table of fu.
+    Raises: NotCoveredError for another. Source: the row's own.
+    """
+    return entry(STEELS, name, "steel grade")
+
+
+def _directional_limit(fu: float, beta_w: float, gamma: float) -> float:
+    """fu/(beta_w gamma_M2) [Pa]."""
+    within("tensile strength", fu, 200e6, 800e6, "Pa")
+    return fu / (within("beta_w", beta_w, 0.8, 1.0) * within("gamma_M2", gamma, 1.0, 3.0))
+
+
+def _sheet(thickness: float, length: float, width: float, fu: float, gamma: float) -> float:
+    """fu/gamma_M2 [Pa], the sheet rules' limits checked."""
+    within("sheet", positive("sheet", thickness, "m"), 0.0, math.nextafter(SHEET_LIMIT, 0.0), "m")
+    positive("lap width", width, "m")
+    within("fillet length", length, 8.0 * thickness, math.inf, "m", "under 8 sheet thicknesses it carries nothing")
+    return within("tensile strength", fu, 200e6, 800e6, "Pa") / within("gamma_M2", gamma, 1.0, 3.0)
