@@ -21,6 +21,7 @@ NUMBERS = (
     "clean_lasts",
     "tack_length",
     "tack_pitch",
+    "preheat_wanted",
     "preheat",
     "interpass",
     "machining_stock",

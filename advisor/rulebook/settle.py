@@ -8,9 +8,12 @@ How the start is chosen
 3. The start is the weighted median of those middles, on a logarithmic scale and smoothed between the two sources
    that straddle it, so that one outlying table cannot drag it and a small change of weight does not make it leap.
    Weights: kind of document times kind of evidence (`rules/vocabulary.yaml`).
-4. The working range is what the sources print, held to high/low of at most 1.7 round the start, since a wider one is
-   no help at the bench. What is cut off is not lost: the full published spread stands beside it, source by source.
-5. Then the other adjusts multiply, limits clamp, and the trail keeps every step.
+4. The working range is what the sources print. A topic may ask for a range a person can use (`usable_ratio`, 1.7 for
+   current): then it is the window of that high/low that holds the start and touches the most sources by weight, and
+   never narrower than `least_spread` either side, since independent tables differ by that much on the same seam
+   (measured by leaving each out in turn). What is cut off is not lost: the full published spread stands beside it.
+5. A ceiling (`strictest: true`) is the lowest any source allows; nothing is averaged.
+6. Then the other adjusts multiply, limits clamp, and the trail keeps every step.
 """
 
 from __future__ import annotations
@@ -26,7 +29,7 @@ from advisor.rulebook.rule import LAYERS, Rule
 from advisor.rulebook.vocabulary import Topic
 from advisor.rulebook.voices import Compute, Voice, apply, carry, hear, middle_of
 
-MOST_RATIO = 1.7
+_WINDOW_STEPS = 60
 _EVIDENCE_RANK = ("trial", "read", "computed", "memory", "common-practice")
 
 
@@ -108,18 +111,55 @@ def together(voices: Sequence[Voice], topic: Topic) -> tuple[float, float, float
     by_lineage: dict[str, list[Voice]] = {}
     for voice in voices:
         by_lineage.setdefault(voice.lineage, []).append(voice)
-    pairs = []
+    pairs, spans = [], []
     for group in by_lineage.values():
-        middle = sum(voice.middle for voice in group) / len(group)
-        pairs.append((middle, max(voice.weight for voice in group)))
-    low, high = min(voice.low for voice in voices), max(voice.high for voice in voices)
+        weight = max(voice.weight for voice in group)
+        pairs.append((sum(voice.middle for voice in group) / len(group), weight))
+        spans.append((min(voice.low for voice in group), max(voice.high for voice in group), weight))
+    low, high = min(span[0] for span in spans), max(span[1] for span in spans)
+    if topic.strictest:
+        least = min(span[1] for span in spans)
+        return least, least, least
     if topic.sizes:
         return low, plain_median(pairs), high
     start = smooth_median(pairs)
-    if low > 0:
-        reach = math.sqrt(MOST_RATIO)
-        low, high = max(low, start / reach), min(high, start * reach)
+    if topic.usable_ratio and low > 0:
+        low, high = usable_window(spans, start, topic.usable_ratio, topic.least_spread)
     return min(low, start), start, max(high, start)
+
+
+def usable_window(
+    spans: Sequence[tuple[float, float, float]], start: float, ratio: float, least: float
+) -> tuple[float, float]:
+    """(low, high) of the window of high/low `ratio` that holds `start` and touches the most weight of sources.
+
+    spans: (low, high, weight) of each source. Where all sources fit into one window it is no wider than they are, but
+    reaches at least `least` times either side of the start.
+    """
+    lowest, highest = min(span[0] for span in spans), max(span[1] for span in spans)
+    low, high = lowest, highest
+    if highest > lowest * ratio:
+        low, high = _best_window(spans, start, ratio)
+        low, high = max(low, lowest), min(high, highest)
+    low, high = min(low, start / least), max(high, start * least)
+    if high > low * ratio:
+        # The least spread may push one end out: give back at the other, keeping the start inside.
+        low, high = (max(low, start / least), low * ratio) if start / low > high / start else (high / ratio, high)
+        low = max(low, high / ratio)
+    return min(low, start), max(high, start)
+
+
+def _best_window(spans: Sequence[tuple[float, float, float]], start: float, ratio: float) -> tuple[float, float]:
+    best, best_key = (start / math.sqrt(ratio), start * math.sqrt(ratio)), (-1.0, 0.0)
+    for step in range(_WINDOW_STEPS + 1):
+        low = start / ratio * ratio ** (step / _WINDOW_STEPS)
+        high = low * ratio
+        touched = sum(weight for left, right, weight in spans if right >= low and left <= high)
+        off_centre = abs(math.log(low * math.sqrt(ratio) / start))
+        key = (round(touched, 9), -off_centre)
+        if key > best_key:
+            best, best_key = (low, high), key
+    return best
 
 
 def plain_median(pairs: Sequence[tuple[float, float]]) -> float:
@@ -187,13 +227,12 @@ def _aside_step(voice: Voice, top: str) -> Step:
 
 def _together_text(voices: Sequence[Voice], topic: Topic, low: float, high: float) -> str:
     lineages = len({voice.lineage for voice in voices})
-    if lineages == 1:
-        text = "one source"
-    else:
-        text = f"weighted median of {lineages} independent sources"
+    text = "one source" if lineages == 1 else f"weighted median of {lineages} independent sources"
+    if topic.strictest:
+        return text if lineages == 1 else f"the strictest of {lineages} independent sources"
     widest = (min(voice.low for voice in voices), max(voice.high for voice in voices))
-    if not topic.sizes and (low > widest[0] * 1.001 or high < widest[1] * 0.999):
-        text += f"; range held to high/low {MOST_RATIO} round it"
+    if topic.usable_ratio and (low > widest[0] * 1.001 or high < widest[1] * 0.999):
+        text += f"; range held to high/low {topic.usable_ratio:g}, where most sources are touched"
     return text
 
 

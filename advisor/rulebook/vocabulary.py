@@ -31,7 +31,9 @@ class Attribute:
 
 @dataclass(frozen=True)
 class Topic:
-    """What a rule speaks of. form: see EFFECTS_BY_FORM; sizes: stocked sizes in the house unit, where it has them."""
+    """What a rule speaks of. form: see EFFECTS_BY_FORM; sizes: stocked sizes in the house unit, where it has them;
+    usable_ratio: most high/low of its working range (0: as printed); least_spread: least factor either side of the
+    start; strictest: the lowest number of all sources holds."""
 
     name: str
     form: str
@@ -39,6 +41,9 @@ class Topic:
     dimension: str = ""
     sizes: tuple[float, ...] = ()
     help: str = ""
+    usable_ratio: float = 0.0
+    least_spread: float = 1.0
+    strictest: bool = False
 
 
 @dataclass(frozen=True)
@@ -71,6 +76,9 @@ class Vocabulary:
                 item.get("dimension", ""),
                 tuple(float(size) for size in item.get("sizes", ())),
                 item.get("help", ""),
+                float(item.get("usable_ratio", 0)),
+                float(item.get("least_spread", 1)),
+                bool(item.get("strictest", False)),
             )
             for item in data["topics"]
         }

@@ -9,18 +9,21 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.rulebook.rule import Rule, Source
-from advisor.rulebook.settle import MOST_RATIO, plain_median, smooth_median, together
+from advisor.rulebook.settle import plain_median, smooth_median, together, usable_window
 from advisor.rulebook.vocabulary import Topic
 from advisor.rulebook.voices import Voice, interpolate, middle_of
 
-CURRENT = Topic("current", "number", "Current", "current")
+MOST_RATIO = 1.7
+CURRENT = Topic("current", "number", "Current", "current", usable_ratio=MOST_RATIO, least_spread=1.2)
 ROD = Topic("filler_diameter", "number", "Rod", "length", (1.6, 2.4, 3.2))
 
 
 def voice(low: float, high: float, weight: float = 1.0, lineage: str = "") -> Voice:
     name = lineage or f"{low}-{high}-{weight}"
     source = Source("D", name, "", 0, "handbook", name, "", "read")
-    rule = Rule(f"r.{name}", "current", "built-in", "s", "1.0.0", "f", 1, ["all", []], {}, "", "start", {}, (source,), "b")
+    rule = Rule(
+        f"r.{name}", "current", "built-in", "s", "1.0.0", "f", 1, ["all", []], {}, "", "start", {}, (source,), "b"
+    )
     return Voice(rule, low, middle_of(low, high), high, weight, "as printed")
 
 
@@ -45,9 +48,7 @@ def test_order_of_sources_does_not_matter(voices: list[Voice], random: object) -
 
 @given(st.lists(spans, min_size=1, max_size=6), st.floats(0.2, 5))
 def test_scale_does_not_matter(voices: list[Voice], factor: float) -> None:
-    scaled = [
-        Voice(v.rule, v.low * factor, v.middle * factor, v.high * factor, v.weight, v.row) for v in voices
-    ]
+    scaled = [Voice(v.rule, v.low * factor, v.middle * factor, v.high * factor, v.weight, v.row) for v in voices]
     assert together(scaled, CURRENT) == pytest.approx([value * factor for value in together(voices, CURRENT)], rel=1e-9)
 
 
@@ -97,3 +98,19 @@ def test_interpolation_rises_with_its_rows(a: float, b: float) -> None:
     assert first is not None and second is not None
     assert first[0] <= second[0] + 1e-9 and first[1] <= second[1] + 1e-9
     assert math.isfinite(first[0])
+
+
+def test_the_window_touches_both_camps_where_it_can() -> None:
+    """Hand-worked: 70-95 and 135-153 with the start at 112: 90 to 153 has high/low 1.7 and touches both."""
+    low, high = usable_window([(70, 95, 1), (135, 153, 1)], 112, 1.7, 1.2)
+    assert low <= 95 and high >= 135
+    assert high / low <= 1.7 * (1 + 1e-9)
+
+
+def test_a_lone_figure_gets_the_spread_that_tables_have() -> None:
+    assert together([voice(100, 100)], CURRENT) == pytest.approx((100 / 1.2, 100, 120))
+
+
+def test_the_strictest_ceiling_holds() -> None:
+    ceiling = Topic("interpass", "number", "Interpass", "temperature", strictest=True)
+    assert together([voice(120, 120, lineage="a"), voice(65, 65, lineage="b")], ceiling) == (65, 65, 65)

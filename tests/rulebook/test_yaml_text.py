@@ -14,7 +14,8 @@ from advisor.rulebook.yaml_text import MAX_BYTES, YamlError, parse_yaml, read_ya
 def test_plain_scalars_follow_yaml_1_2_and_not_1_1() -> None:
     """YAML 1.2.2, section 10.3 (core schema): no, on, 010 as octal, sexagesimals and dates are not special."""
     document = parse_yaml(
-        b"a: no\nb: on\nc: 010\nd: 12:30\ne: 2026-11-25\nf: true\ng: 3\nh: 3.5\ni: '3'\nj: null\nk: 1_000\nl: .inf\n", "x"
+        b"a: no\nb: on\nc: 010\nd: 12:30\ne: 2026-11-25\nf: true\ng: 3\nh: 3.5\ni: '3'\nj: null\nk: 1_000\nl: .inf\n",
+        "x",
     )
     assert document.data == {
         "a": "no", "b": "on", "c": "010", "d": "12:30", "e": "2026-11-25", "f": True, "g": 3, "h": 3.5, "i": "3",
@@ -59,7 +60,12 @@ def test_alias_bomb_does_not_unfold() -> None:
 
 
 def test_deep_nests_two_documents_and_binary() -> None:
-    for text, code in ((b"[" * 60 + b"]" * 60, "too-deep"), (b"a: 1\n---\nb: 2\n", "yaml"), (b"a\0b", "not-text"), (b"", "empty")):
+    for text, code in (
+        (b"[" * 60 + b"]" * 60, "too-deep"),
+        (b"a: 1\n---\nb: 2\n", "yaml"),
+        (b"a\0b", "not-text"),
+        (b"", "empty"),
+    ):
         with pytest.raises(YamlError) as caught:
             parse_yaml(text, "x")
         assert caught.value.diagnostics[0].code == code
