@@ -1,0 +1,216 @@
+"""Shrink fits: pressure, hoop stress, grip and heating of a ring on a shaft, and a welded seam in that ring.
+
+Elastic, rings alike along their length, no yielding: compare the stresses with the proof strength (of the
+heat-affected zone where the ring is welded). Heating a 6xxx-T6 ring above 120 to 150 degC costs strength.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from advisor.physics.ranges import positive, within
+from advisor.physics.tables import Source, Spread
+
+THIN_RING = 0.05  # t/D up to which a ring's stress is taken as even through its wall
+FRICTION = Spread(0.15, 0.20, (Source("course text on shrink fits", "read"),))
+HEATING_LIMIT_6XXX_C = (120.0, 150.0)  # degC; a 6xxx-T6 ring loses strength above about this
+
+
+@dataclass(frozen=True)
+class Ring:
+    """One member of a fit: inner and outer radius [m], Young's modulus [Pa], Poisson's ratio [-].
+
+    inner 0 is a solid shaft. Raises PhysicsRangeError unless 0 <= inner < outer, modulus 1e9 to 700e9,
+    Poisson's ratio 0 to 0.5.
+    """
+
+    inner: float
+    outer: float
+    modulus: float
+    poisson: float
+
+    def __post_init__(self) -> None:
+        positive("outer radius", self.outer, "m")
+        within("inner radius", self.inner, 0.0, math.nextafter(self.outer, 0.0), "m")
+        within("Young's modulus", self.modulus, 1e9, 700e9, "Pa", "give it in Pa, such as 69e9 for aluminium")
+        within("Poisson's ratio", self.poisson, 0.0, 0.5)
+
+
+@dataclass(frozen=True)
+class HoopStress:
+    """Hoop stresses of a fit [Pa], tension positive: hub at its bore and outside, shaft outside and at its bore.
+
+    A solid shaft has one stress all over, given twice.
+    """
+
+    hub_bore: float
+    hub_outside: float
+    shaft_outside: float
+    shaft_bore: float
+
+
+@dataclass(frozen=True)
+class SeamStress:
+    """Stress in the metal of a seam along a ring [Pa]: even over its depth, and with the bending its offset adds.
+
+    A one-sided seam lies off the middle of the wall; a ring that may bend freely there reaches `bent` at the
+    root, one held round by its shaft stays near `even`.
+    """
+
+    even: float
+    bent: float
+
+
+def pressure(interference: float, hub: Ring, shaft: Ring) -> float:
+    """Pressure between hub and shaft [Pa].
+
+    p = delta/{R [((ro2 + R2)/(ro2 - R2) + nu_o)/Eo + ((R2 + ri2)/(R2 - ri2) - nu_i)/Ei]}, R the fit radius.
+    Parameters: interference delta [m] on the radius (half of that on the diameter), 0 or more, at most R/50;
+    hub, shaft [m, Pa]: hub.inner and shaft.outer agree within that interference. Returns: pressure [Pa].
+    Raises: PhysicsRangeError outside. Source: Shigley, via two engineering reference pages (read).
+    """
+    radius = _fit_radius(hub, shaft)
+    within("radial interference", interference, 0.0, radius / 50.0, "m", "beyond that no metal stays elastic")
+    give = (_spread(hub.outer, radius) + hub.poisson) / hub.modulus
+    give += (_spread(radius, shaft.inner) - shaft.poisson) / shaft.modulus
+    return interference / (radius * give)
+
+
+def interference_for(wanted: float, hub: Ring, shaft: Ring) -> float:
+    """Radial interference that gives a pressure [m]; `pressure` turned round.
+
+    Parameters: wanted [Pa], 0 or more; hub, shaft as in `pressure` [m, Pa]. Returns: interference [m] on the
+    radius. Raises: PhysicsRangeError outside. Source: as `pressure` (read).
+    """
+    radius = _fit_radius(hub, shaft)
+    unit = radius * 1e-6
+    needed = within("pressure", wanted, 0.0, math.inf, "Pa") / pressure(unit, hub, shaft) * unit
+    return within("radial interference", needed, 0.0, radius / 50.0, "m", "no elastic fit reaches that pressure")
+
+
+def hoop_stress(fit_pressure: float, hub: Ring, shaft: Ring) -> HoopStress:
+    """Hoop stresses that a fit pressure causes [Pa].
+
+    Hub: p (ro2 + R2)/(ro2 - R2) at the bore, 2 p R2/(ro2 - R2) outside. Shaft: -p (R2 + ri2)/(R2 - ri2)
+    outside, -2 p R2/(R2 - ri2) at its bore; solid, -p. Parameters: fit_pressure p [Pa], 0 or more; hub,
+    shaft as in `pressure` [m, Pa]. Returns: four stresses [Pa]. Raises: PhysicsRangeError outside.
+    Source: Lame; Shigley, Roark (memory).
+    """
+    radius = _fit_radius(hub, shaft)
+    p = within("pressure", fit_pressure, 0.0, math.inf, "Pa")
+    outside = 2.0 * p * radius**2 / (hub.outer**2 - radius**2)
+    shaft_outside = -p * _spread(radius, shaft.inner)
+    bore = -2.0 * p * radius**2 / (radius**2 - shaft.inner**2) if shaft.inner > 0.0 else -p
+    return HoopStress(p * _spread(hub.outer, radius), outside, shaft_outside, bore)
+
+
+def pull_out_force(fit_pressure: float, radius: float, length: float, friction: float) -> float:
+    """Axial force that slides the fit [N]: 2 pi R L mu p.
+
+    Parameters: fit_pressure p [Pa], 0 or more; radius R [m], above 0; length L [m], above 0; friction mu
+    [-], 0.01 to 1 (`FRICTION` gives 0.15 to 0.20). Returns: force [N]. Raises: PhysicsRangeError outside.
+    Source: course text on shrink fits (read).
+    """
+    within("friction", friction, 0.01, 1.0)
+    area = 2.0 * math.pi * positive("radius", radius, "m") * positive("length", length, "m")
+    return area * friction * within("pressure", fit_pressure, 0.0, math.inf, "Pa")
+
+
+def torque(fit_pressure: float, radius: float, length: float, friction: float) -> float:
+    """Torque that turns the fit [N m]: 2 pi R2 L mu p.
+
+    Parameters: as `pull_out_force` [Pa, m, m, -]. Returns: torque [N m]. Raises: PhysicsRangeError outside.
+    Source: as `pull_out_force` (read).
+    """
+    return pull_out_force(fit_pressure, radius, length, friction) * radius
+
+
+def heating_rise(interference: float, clearance: float, diameter: float, expansion: float) -> float:
+    """Temperature rise that opens a ring for assembly [K]: (delta_d + clearance)/(alpha D).
+
+    Parameters: interference delta_d [m] on the diameter, 0 or more; clearance [m] on the diameter wanted
+    for handling, 0 or more; diameter D [m], above 0; expansion alpha [1/K], 1e-6 to 40e-6.
+    Returns: rise [K]. Raises: PhysicsRangeError outside. Source: free expansion (computed).
+    """
+    grow = within("interference", interference, 0.0, math.inf, "m") + within("clearance", clearance, 0.0, math.inf, "m")
+    return grow / (_expansion(expansion) * positive("diameter", diameter, "m"))
+
+
+def interference_at(
+    interference: float, diameter: float, hub_expansion: float, shaft_expansion: float, rise: float
+) -> float:
+    """Interference on the diameter after both members warm alike [m]: delta_d + (alpha_i - alpha_o) D dT.
+
+    An aluminium ring on a steel shaft loosens when hot; below 0 there is a gap.
+    Parameters: interference delta_d [m] cold, any sign; diameter D [m], above 0; hub_expansion alpha_o,
+    shaft_expansion alpha_i [1/K], 1e-6 to 40e-6; rise dT [K], -250 to 600. Returns: interference [m].
+    Raises: PhysicsRangeError outside. Source: free expansion (computed).
+    """
+    within("interference", interference, -1.0, 1.0, "m")
+    within("temperature rise", rise, -250.0, 600.0, "K")
+    difference = _expansion(shaft_expansion) - _expansion(hub_expansion)
+    return interference + difference * positive("diameter", diameter, "m") * rise
+
+
+def rigid_disc_stress(modulus: float, expansion: float, drop: float) -> float:
+    """Hoop stress of a thin ring shrunk by cooling on to a disc that does not give [Pa]: E alpha dT.
+
+    Parameters: modulus E [Pa], 1e9 to 700e9; expansion alpha [1/K], 1e-6 to 40e-6; drop dT [K] from the
+    temperature at which the ring just fits, 0 or more, up to 600. Returns: stress [Pa].
+    Raises: PhysicsRangeError outside. Source: strength-of-materials exercise on a locomotive tyre (read).
+    """
+    within("Young's modulus", modulus, 1e9, 700e9, "Pa")
+    return modulus * _expansion(expansion) * within("temperature drop", drop, 0.0, 600.0, "K")
+
+
+def thin_ring_pressure(hoop: float, thickness: float, diameter: float) -> float:
+    """Pressure of a thin ring on what it holds [Pa]: 2 sigma t/D.
+
+    Parameters: hoop sigma [Pa], 0 or more; thickness t [m], above 0, up to D/20; diameter D [m], above 0.
+    Returns: pressure [Pa]. Raises: PhysicsRangeError outside. Source: as `rigid_disc_stress` (read).
+    """
+    within("hoop stress", hoop, 0.0, math.inf, "Pa")
+    limit = THIN_RING * positive("diameter", diameter, "m")
+    within("thickness", positive("thickness", thickness, "m"), 0.0, limit, "m", "a thick ring needs `pressure`")
+    return 2.0 * hoop * thickness / diameter
+
+
+def ring_tension(fit_pressure: float, radius: float) -> float:
+    """Tension carried round a ring per length along its axis [N/m]: p R, whatever the wall.
+
+    Parameters: fit_pressure p [Pa], 0 or more; radius R [m] of the bore, above 0. Returns: tension [N/m].
+    Raises: PhysicsRangeError outside. Source: equilibrium of half the ring (computed).
+    """
+    return within("pressure", fit_pressure, 0.0, math.inf, "Pa") * positive("radius", radius, "m")
+
+
+def seam_stress(tension: float, wall: float, penetration: float) -> SeamStress:
+    """Stress in a seam along a ring, welded from one side to part of the wall [Pa].
+
+    Even: N/s. With free bending from the offset (t - s)/2: N/s (1 + 3 (t - s)/s), at the root, the larger.
+    Parameters: tension N [N/m], 0 or more (`ring_tension`); wall t [m], above 0; penetration s [m] that is
+    always reached, above 0, up to the wall. Returns: both stresses [Pa]. Raises: PhysicsRangeError outside.
+    Source: equilibrium and beam bending (computed).
+    """
+    within("tension", tension, 0.0, math.inf, "N/m")
+    positive("wall", wall, "m")
+    depth = within("penetration", positive("penetration", penetration, "m"), 0.0, wall, "m")
+    even = tension / depth
+    return SeamStress(even, even * (1.0 + 3.0 * (wall - depth) / depth))
+
+
+def _expansion(expansion: float) -> float:
+    return within("thermal expansion", expansion, 1e-6, 40e-6, "1/K")
+
+
+def _fit_radius(hub: Ring, shaft: Ring) -> float:
+    """The radius both members share [m]; a hub bored to 1 part in 50 of the shaft still counts as the same."""
+    positive("hub bore", hub.inner, "m")
+    within("hub bore", hub.inner, 0.98 * shaft.outer, 1.02 * shaft.outer, "m", "hub and shaft must meet")
+    return hub.inner
+
+
+def _spread(outer: float, inner: float) -> float:
+    """(outer2 + inner2)/(outer2 - inner2) [-]."""
+    return (outer**2 + inner**2) / (outer**2 - inner**2)
