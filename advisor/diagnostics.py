@@ -7,9 +7,8 @@ Every error raised on purpose is a `PrestrikeError` that carries one or more of 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from difflib import get_close_matches
 from enum import IntEnum
+from typing import NamedTuple
 
 
 class Exit(IntEnum):
@@ -22,8 +21,7 @@ class Exit(IntEnum):
     REFUSED = 4
 
 
-@dataclass(frozen=True)
-class Diagnostic:
+class Diagnostic(NamedTuple):
     """One finding.
 
     code: short stable name such as ``unknown-key``. message: one sentence. file, line, column: place,
@@ -74,7 +72,7 @@ class Diagnostic:
 
     def at(self, file: str, line: int = 0, column: int = 0, frame: str = "") -> Diagnostic:
         """The same finding with a place."""
-        return replace(self, file=file, line=line, column=column, frame=frame)
+        return self._replace(file=file, line=line, column=column, frame=frame)
 
 
 class PrestrikeError(Exception):
@@ -92,6 +90,8 @@ class PrestrikeError(Exception):
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """The valid name most like `word`, or an empty string where none is near (difflib ratio 0.6)."""
+    from difflib import get_close_matches
+
     by_fold = {name.casefold(): name for name in known}
     found = get_close_matches(word.casefold(), by_fold, n=1, cutoff=0.6)
     return by_fold[found[0]] if found else ""

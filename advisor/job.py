@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from advisor.quantities import Quantity
 
 RESTRICTED_SERVICES = ("structural", "pressure", "lifting", "vehicle", "occupied-space", "food", "fuel")
 
 
-@dataclass(frozen=True)
-class Member:
-    """One part of the joint. metal: alloy or grade and temper as the user wrote it; surface: states, most important first."""
+class Member(NamedTuple):
+    """One part of the joint. metal: alloy or grade and temper as written; surface: states, most important first."""
 
     metal: str
     thickness: Quantity
@@ -21,16 +20,14 @@ class Member:
     surface: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class DutyPoint:
+class DutyPoint(NamedTuple):
     """A rated point of a machine: current [A] and duty [%] of a ten-minute cycle."""
 
     current: float
     percent: float
 
 
-@dataclass(frozen=True)
-class Machine:
+class Machine(NamedTuple):
     """A welding power source. current_type: `ac-dc` or `dc`; low, high: current range [A]; empty means not stated."""
 
     name: str = ""
@@ -44,8 +41,7 @@ class Machine:
     torch_limit: float | None = None
 
 
-@dataclass(frozen=True)
-class Job:
+class Job(NamedTuple):
     """A seam to be welded: one or two members, the joint and what the part is for.
 
     assumed: what the user left out and what was taken instead, in words to be shown.
@@ -71,7 +67,7 @@ class Job:
     tungsten_type: str = ""
     machine: Machine | None = None
     inch_first: bool = False
-    assumed: tuple[str, ...] = field(default=())
+    assumed: tuple[str, ...] = ()
 
     @property
     def restricted(self) -> tuple[str, ...]:

@@ -8,19 +8,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.quantity_text import format_house, in_both_systems, inch_fraction, range_in_both_systems
-from advisor.quantity_units import HOUSE_UNITS, UnitTable, build_unit_table, is_inch_unit
+from advisor.quantity_units import HOUSE_UNITS, UnitTable, is_inch_unit
 
 __all__ = [
     "HOUSE_UNITS",
     "Quantity",
     "QuantityError",
     "UnitTable",
-    "build_unit_table",
     "format_house",
     "in_both_systems",
     "inch_fraction",
@@ -70,8 +69,7 @@ class QuantityError(PrestrikeError):
     """Text that is no quantity of the kind wanted."""
 
 
-@dataclass(frozen=True)
-class Quantity:
+class Quantity(NamedTuple):
     """A quantity. value: in the house unit of its kind; unit, text: as typed."""
 
     value: float
@@ -88,6 +86,8 @@ class Quantity:
 @lru_cache(maxsize=1)
 def default_table() -> UnitTable:
     """The unit table, built once. Imports the unit library."""
+    from advisor.quantity_spellings import build_unit_table
+
     return build_unit_table()
 
 

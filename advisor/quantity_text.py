@@ -6,7 +6,7 @@ import math
 from fractions import Fraction
 from functools import lru_cache
 
-from advisor.quantity_units import HOUSE_UNITS, UnitTable, build_unit_table
+from advisor.quantity_units import HOUSE_UNITS, UnitTable
 
 # kind -> the inch-system unit shown beside the house unit.
 _INCH_UNIT = {
@@ -30,6 +30,8 @@ _SHOWN_UNIT = {"temperature": "°C", "angle": "°", "area": "mm²", "temperature
 
 @lru_cache(maxsize=1)
 def _table() -> UnitTable:
+    from advisor.quantity_spellings import build_unit_table
+
     return build_unit_table()
 
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Any
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from advisor.job import Job
 from advisor.rulebook.choices import Option
 from advisor.rulebook.settle import Step
 
 
-@dataclass(frozen=True)
-class Said:
+class Said(NamedTuple):
     """What one source says for this case, in the unit of the setting."""
 
     source: str
@@ -23,8 +23,7 @@ class Said:
     member: str = ""
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(NamedTuple):
     """A number to dial in or cut to. low..high: working range; start: where to begin; unit: house unit.
 
     evidence: best evidence behind it; counts: independent sources by evidence; spread: full published spread.
@@ -47,8 +46,7 @@ class Setting:
     note: str = ""
 
 
-@dataclass(frozen=True)
-class Instruction:
+class Instruction(NamedTuple):
     """One ordered step: what to do, with what, what must never touch it, how long it lasts [s], how to judge it."""
 
     order: float
@@ -63,8 +61,7 @@ class Instruction:
     lasts: float | None = None
 
 
-@dataclass(frozen=True)
-class Caution:
+class Caution(NamedTuple):
     """A hazard and what to do. level: danger, warning, note."""
 
     level: str
@@ -75,8 +72,7 @@ class Caution:
     evidence: str
 
 
-@dataclass(frozen=True)
-class Code:
+class Code(NamedTuple):
     """A code the work belongs to, and whom to defer to."""
 
     code: str
@@ -88,8 +84,7 @@ class Code:
     evidence: str
 
 
-@dataclass(frozen=True)
-class Refusal:
+class Refusal(NamedTuple):
     """Why the work is not advised, and what to do instead."""
 
     reason: str
@@ -99,8 +94,7 @@ class Refusal:
     evidence: str
 
 
-@dataclass(frozen=True)
-class NoRule:
+class NoRule(NamedTuple):
     """What no rule covers, and the range that is covered."""
 
     topic: str
@@ -110,8 +104,7 @@ class NoRule:
     unit: str = ""
 
 
-@dataclass(frozen=True)
-class MachineVerdict:
+class MachineVerdict(NamedTuple):
     """Whether the machine reaches the current. status: reaches, short, wrong-current, unknown."""
 
     status: str
@@ -121,8 +114,7 @@ class MachineVerdict:
     arc_minutes: float | None = None
 
 
-@dataclass(frozen=True)
-class Unequal:
+class Unequal(NamedTuple):
     """Members that differ: where to aim and what current each would need alone.
 
     currents: (member label, start current [A]) of each welded to its like.
@@ -132,11 +124,10 @@ class Unequal:
     currents: tuple[tuple[str, float], ...]
     mean_current: float
     habit_current: float
-    detail: dict[str, Any] = field(default_factory=dict)
+    detail: Mapping[str, Any] = MappingProxyType({})
 
 
-@dataclass(frozen=True)
-class Advice:
+class Advice(NamedTuple):
     """The whole answer. status: advised, no-rule, refused."""
 
     status: str

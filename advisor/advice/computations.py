@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from advisor.rulebook.rule_reader import Computation
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from advisor.advice.material import Material
 from advisor.job import Job, Machine
@@ -13,8 +13,7 @@ from advisor.rulebook.conditions import Fact
 _FAMILY_ORDER = ("stainless", "low-alloy-steel", "carbon-steel", "aluminium")
 
 
-@dataclass(frozen=True)
-class Workpiece:
+class Workpiece(NamedTuple):
     """A member with its material: thickness [mm]."""
 
     material: Material

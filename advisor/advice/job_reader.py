@@ -7,18 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from advisor.advice.machine_reader import build_machine, read_machine
 from advisor.advice.material import find_material
 from advisor.advice.words import GROOVE_JOINTS, JOINTS, POSITIONS, PROCESSES, SERVICES, SURFACES, standard_word
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.job import Job, Machine, Member
 from advisor.quantities import Quantity, UnitTable, is_inch_unit, parse_quantity
 from advisor.rulebook.library import Rulebook
-from advisor.rulebook.yaml_text import Document, PathKey
 
-Place = Callable[[Diagnostic, PathKey], Diagnostic]
+if TYPE_CHECKING:
+    from advisor.rulebook.yaml_text import Document, PathKey
+
+    Place = Callable[[Diagnostic, PathKey], Diagnostic]
 
 
 def read_job_data(path: Path, units: UnitTable, schema_file: Callable[[str], Path]) -> tuple[dict[str, Any], Place]:
@@ -41,6 +42,8 @@ def read_job_data(path: Path, units: UnitTable, schema_file: Callable[[str], Pat
         raise PrestrikeError(findings)
     data = dict(document.data)
     if isinstance(data.get("machine"), str):
+        from advisor.advice.machine_reader import read_machine
+
         data["machine"] = read_machine(path.parent / data["machine"], units, schema_file)
     return data, _placer(document)
 
@@ -51,9 +54,8 @@ def _placer(document: Document) -> Place:
 
 def no_place(diagnostic: Diagnostic, path: PathKey) -> Diagnostic:
     """For flags: the path becomes the subject, as there is no file."""
-    from dataclasses import replace
 
-    return diagnostic if diagnostic.subject else replace(diagnostic, subject=".".join(str(step) for step in path))
+    return diagnostic if diagnostic.subject else diagnostic._replace(subject=".".join(str(step) for step in path))
 
 
 class JobBuilder:
@@ -181,6 +183,8 @@ class JobBuilder:
     def _machine(self, value: Any) -> Machine | None:
         if value is None or isinstance(value, Machine):
             return value
+        from advisor.advice.machine_reader import build_machine
+
         try:
             return build_machine(value, self.units)
         except PrestrikeError as error:

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
-from advisor.rulebook.catalogue import fold
 from advisor.rulebook.index import Index
+from advisor.rulebook.names import fold
 
 # Tempers as in ISO 2107 / ANSI H35.1: F, O, W, H1xx..H3xx, T1..T10 with suffix digits.
 _TEMPER = re.compile(r"[\s\-_/]+(T\d{1,5}|H\d{1,3}|O|F|W)\s*\Z", re.IGNORECASE)
 
 
-@dataclass(frozen=True)
-class Material:
+class Material(NamedTuple):
     """A material entry with the temper the user gave. composition: element -> {low, high} in mass percent."""
 
     id: str
@@ -49,7 +47,7 @@ class Material:
         return float(limits["high"] if limits["high"] is not None else limits["low"])
 
     def value(self, name: str) -> float | None:
-        """A property in its house unit: the entry for this temper, else the first one without a temper, else the first."""
+        """A property in its house unit: the entry for this temper, else one without a temper, else the first."""
         found = [item for item in self.properties if item["name"] == name]
         for wanted in (self.temper, ""):
             for item in found:

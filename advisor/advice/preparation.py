@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from advisor.advice.answer import Setting
 from advisor.advice.settings import settled
@@ -30,8 +30,7 @@ NUMBERS = (
 CHOICES = ("groove", "backing", "cut_method")
 
 
-@dataclass(frozen=True)
-class Prepared:
+class Prepared(NamedTuple):
     """Numbers and ranked choices of the preparation."""
 
     numbers: dict[str, Setting]

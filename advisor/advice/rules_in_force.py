@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.quantities import UnitTable
 from advisor.resources import cache_folder, rules_folder, schema_file
 from advisor.rulebook.library import Layer, Rulebook, open_rulebook
 from advisor.rulebook.rule import LAYERS
-from advisor.rulebook.rule_reader import Tools
 from advisor.rulebook.vocabulary import Vocabulary
+
+if TYPE_CHECKING:
+    from advisor.rulebook.rule_reader import Tools
 
 # Dimensions whose numbers stand bare in a rule.
 BARE = ("count", "ratio", "")
@@ -35,7 +37,9 @@ def units_of(rulebook: Rulebook) -> UnitTable:
 def make_tools(vocabulary: Vocabulary) -> Tools:
     """What compiling rules needs. Imports the unit library: not for the way to an answer."""
     from advisor.advice.computations import COMPUTATIONS
-    from advisor.quantities import build_unit_table, parse_quantity
+    from advisor.quantities import parse_quantity
+    from advisor.quantity_spellings import build_unit_table
+    from advisor.rulebook.rule_reader import Tools
 
     table = build_unit_table()
 

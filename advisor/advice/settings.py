@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from advisor.advice.answer import Said, Setting
 from advisor.advice.facts import Workpiece, member_facts
@@ -73,12 +72,11 @@ def mean_of_members(pairs: Sequence[tuple[Workpiece, Setting]]) -> Setting:
         high=(first.high + second.high) / 2,
         evidence="computed",
     )
-    said = tuple(replace(item, member=label) for label, setting in _labelled(pairs) for item in setting.said)
+    said = tuple(item._replace(member=label) for label, setting in _labelled(pairs) for item in setting.said)
     trail = tuple(
-        replace(step, text=f"{label}: {step.text}") for label, setting in _labelled(pairs) for step in setting.trail
+        step._replace(text=f"{label}: {step.text}") for label, setting in _labelled(pairs) for step in setting.trail
     )
-    return replace(
-        first,
+    return first._replace(
         low=(first.low + second.low) / 2,
         start=(first.start + second.start) / 2,
         high=(first.high + second.high) / 2,
@@ -98,4 +96,4 @@ def _labelled(pairs: Sequence[tuple[Workpiece, Setting]]) -> list[tuple[str, Set
 
 def _fewer(first: Mapping[str, int], second: Mapping[str, int]) -> dict[str, int]:
     """A pair is known no better than the member with fewer sources."""
-    return dict(min((first, second), key=lambda counts: sum(counts.values())))
+    return dict(first if sum(first.values()) <= sum(second.values()) else second)

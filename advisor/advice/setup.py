@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from advisor.advice import machine, preparation, steps
+from advisor.advice import preparation, steps
 from advisor.advice.answer import Advice, NoRule, Setting, Unequal
 from advisor.advice.facts import Workpiece, joint_facts, pair_name, workpieces
 from advisor.advice.material import Material, find_material
@@ -45,7 +45,7 @@ THE_REST = (
 STEP_TOPICS = ("edge_step", "cleaning_step", "holding_step", "technique_step", "coupon_step", "identify_step")
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Draft:
     """What has been decided so far."""
 
@@ -166,7 +166,9 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
     advised = status == "advised"
     prepared = preparation.prepare(rulebook, facts) if advised else preparation.Prepared({}, {})
     verdict = None
-    if advised:
+    if advised and draft.job.machine is not None:
+        from advisor.advice import machine
+
         best = next((item.name for item in draft.choices["polarity"] if item.rank == 1), "")
         reach = steps.steps(rulebook, "reach_step", facts)
         verdict = machine.verdict(draft.job.machine, draft.settings["current"], best, reach)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from advisor.advice.answer import Advice, Setting
 from advisor.advice.facts import joint_facts, member_facts, workpieces
@@ -36,8 +35,7 @@ STEPS = {
 }
 
 
-@dataclass(frozen=True)
-class Why:
+class Why(NamedTuple):
     """The trail of one topic. spoke: rules that fired (with their text, for topics of words)."""
 
     topic: str

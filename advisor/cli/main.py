@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib
 import os
 import sys
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
@@ -26,8 +27,8 @@ ABOUT = (
 )
 
 
-def build_app(names: list[str]) -> typer.Typer:
-    """The application with these commands."""
+def build_app(names: list[str], arguments: list[str] | None = None) -> typer.Typer:
+    """The application with these commands. arguments: what it will be given, so that one command can be narrowed to it."""
     import typer
 
     app = typer.Typer(
@@ -44,7 +45,7 @@ def build_app(names: list[str]) -> typer.Typer:
         if hasattr(module, "app"):
             app.add_typer(module.app, name=name)
         else:
-            app.command(name)(module.command)
+            app.command(name)(_fitted(module.command, arguments) if arguments else module.command)
     return app
 
 
@@ -55,17 +56,23 @@ def run() -> None:
     # Help, completion and misspelt commands need all of them; an answer needs one.
     names = [wanted] if wanted in COMMANDS and "_PRESTRIKE_COMPLETE" not in os.environ else list(COMMANDS)
     try:
-        build_app(names)()
+        build_app(names, arguments if len(names) == 1 else None)()
     except PrestrikeError as error:
         fail(error, "--json" in arguments)
     except BrokenPipeError:
         # The reader of our pipe has gone: not a fault of anybody.
-        sys.stdout = None  # type: ignore[assignment]
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(Exit.ADVISED)
     except KeyboardInterrupt:
         sys.exit(130)
     except Exception as error:
         _our_fault(error)
+
+
+def _fitted(command: Callable[..., None], arguments: list[str]) -> Callable[..., None]:
+    from advisor.cli.options import narrowed
+
+    return narrowed(command, arguments)
 
 
 def fail(error: PrestrikeError, as_json: bool) -> None:

@@ -12,7 +12,6 @@ from typing import Annotated, Any, get_type_hints
 import typer
 
 from advisor.advice.job_reader import JobBuilder, no_place, read_job_data
-from advisor.advice.machine_reader import read_machine
 from advisor.advice.rules_in_force import open_rules, units_of
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.job import Job
@@ -94,7 +93,7 @@ _WORDS: dict[str, Any] = {
 }
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Flags:
     """What was given on the command line: files and members by name, and the other words of the job."""
 
@@ -112,27 +111,67 @@ def takes_job(function: Callable[..., None]) -> Callable[..., None]:
     """A command that is given a job: `function(flags, ...)` gains every flag that describes one."""
     own = [p for p in inspect.signature(function).parameters.values() if p.name != "flags"]
     hints = get_type_hints(function, include_extras=True)
-    before = [p for p in own if p.default is inspect.Parameter.empty]
-    after = [p for p in own if p.default is not inspect.Parameter.empty]
+    kind = inspect.Parameter.POSITIONAL_OR_KEYWORD
+    resolved = [p.replace(annotation=hints[p.name], kind=kind) for p in own]
+    before = [p for p in resolved if p.default is inspect.Parameter.empty]
+    after = [p for p in resolved if p.default is not inspect.Parameter.empty]
+    parameters = [*before, *_shared_parameters(), *after]
+    defaults = {p.name: p.default for p in (*_shared_parameters(), *after)}
 
     @wraps(function)
     def command(**given: Any) -> None:
-        flags = Flags(**{name: given.pop(name) for name in _FILES_AND_MEMBERS})
-        flags.words = {name: given.pop(name) for name in _WORDS}
-        function(flags=flags, **given)
+        values = {**defaults, **given}
+        flags = Flags(**{name: values.pop(name) for name in _FILES_AND_MEMBERS})
+        flags.words = {name: values.pop(name) for name in _WORDS}
+        function(flags=flags, **values)
 
+    _sign(command, parameters)
+    return command
+
+
+def _shared_parameters() -> list[inspect.Parameter]:
     kind = inspect.Parameter.POSITIONAL_OR_KEYWORD
     shared = []
     for name, annotation in (_FILES_AND_MEMBERS | _WORDS).items():
-        default: Any = (
-            False if annotation in (Closed, Used) else None if name in _FILES_AND_MEMBERS or name == "service" else ""
-        )
+        default: Any = None if name in _FILES_AND_MEMBERS or name == "service" else ""
+        if annotation in (Closed, Used):
+            default = False
         shared.append(inspect.Parameter(name, kind, default=default, annotation=annotation))
-    resolved = [p.replace(annotation=hints[p.name], kind=kind) for p in (*before, *after)]
-    parameters = [*resolved[: len(before)], *shared, *resolved[len(before) :]]
+    return shared
+
+
+def _sign(command: Callable[..., None], parameters: list[inspect.Parameter]) -> None:
     command.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]
     command.__annotations__ = {p.name: p.annotation for p in parameters}
-    return command
+
+
+def narrowed(command: Callable[..., None], arguments: list[str]) -> Callable[..., None]:
+    """The command with only the flags its arguments use: typer builds a validator for every flag it is shown, which
+    is a tenth of the time of an answer. Help and unknown flags get the whole command, for its suggestions.
+    """
+    given = {word.split("=", 1)[0] for word in arguments if word.startswith("-") and word != "-"}
+    parameters = list(inspect.signature(command).parameters.values())
+    spelled = {p.name: _spellings(p) for p in parameters}
+    if not given or not given <= {spelling for spellings in spelled.values() for spelling in spellings}:
+        return command
+    kept = [p for p in parameters if not spelled[p.name] or given & spelled[p.name]]
+
+    @wraps(command)
+    def narrow(**values: Any) -> None:
+        command(**values)
+
+    _sign(narrow, kept)
+    return narrow
+
+
+def _spellings(parameter: inspect.Parameter) -> set[str]:
+    """The spellings of a flag; empty for an argument."""
+    info = parameter.annotation.__metadata__[0]
+    if isinstance(info, typer.models.ArgumentInfo):
+        return set()
+    # In an Annotated flag typer keeps the first spelling where a default would stand.
+    first = {info.default} if isinstance(info.default, str) else set()
+    return first | set(info.param_decls or ()) or {"--" + parameter.name.replace("_", "-")}
 
 
 def job_from(flags: Flags) -> tuple[Rulebook, UnitTable, Job]:
@@ -140,12 +179,14 @@ def job_from(flags: Flags) -> tuple[Rulebook, UnitTable, Job]:
     rulebook = open_rules([Layer("shop", path) for path in flags.rules or ()])
     units = units_of(rulebook)
     data: dict[str, Any] = {}
-    place = no_place
+    place: Callable[..., Diagnostic] = no_place
     if flags.job is not None:
         data, place = read_job_data(flags.job, units, schema_file)
     _members(data, flags)
     data.update({name: value for name, value in flags.words.items() if value})
     if flags.machine is not None:
+        from advisor.advice.machine_reader import read_machine
+
         data["machine"] = read_machine(flags.machine, units, schema_file)
     if not data.get("joint"):
         raise PrestrikeError(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -16,10 +17,8 @@ from advisor.rulebook.library import Layer
 app = typer.Typer(help="List, show and check the rules in force.", no_args_is_help=True, rich_markup_mode=None)
 
 
-def _shop(rules: list[str] | list[object] | None) -> list[Layer]:
-    from pathlib import Path
-
-    return [Layer("shop", Path(str(path))) for path in rules or ()]
+def _shop(rules: list[Path] | None) -> list[Layer]:
+    return [Layer("shop", path) for path in rules or ()]
 
 
 @app.command("list")
@@ -84,7 +83,7 @@ def check(rules: RulesFolder = None, json: AsJson = False) -> None:
     if json:
         import json as json_module
 
-        data = {**result.__dict__, "findings": [finding.as_json() for finding in result.findings]}
+        data = {**result._asdict(), "findings": [finding.as_json() for finding in result.findings]}
         print(json_module.dumps(data, indent=2, ensure_ascii=False))
     else:
         for finding in result.findings:

@@ -49,7 +49,7 @@ def material_table(rows: Sequence[Mapping[str, Any]]) -> str:
 
 def material_json(material: Material) -> dict[str, Any]:
     """One material whole."""
-    data = dict(material.__dict__)
+    data = material._asdict()
     for key in ("properties", "bench", "tempers"):
         data[key] = list(data[key])
     return data
@@ -73,7 +73,8 @@ def material_text(material: Material) -> str:
         for item in material.properties:
             temper = f" ({item['temper']})" if item.get("temper") else ""
             lines += textwrap.wrap(
-                f"{item['name'].replace('_', ' ')}{temper} {item['value']:g} {_UNITS[item['name']]}  {_source(item['source'])}",
+                f"{item['name'].replace('_', ' ')}{temper} {item['value']:g} {_UNITS[item['name']]}"
+                f"  {_source(item['source'])}",
                 80,
                 initial_indent="  ",
                 subsequent_indent="      ",

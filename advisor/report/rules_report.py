@@ -37,8 +37,8 @@ def rule_table(rules: Sequence[Rule]) -> str:
 
 def rule_json(rule: Rule) -> dict[str, Any]:
     """One rule whole."""
-    data = dict(rule.__dict__)
-    data["sources"] = [dict(source.__dict__) for source in rule.sources]
+    data = rule._asdict()
+    data["sources"] = [source._asdict() for source in rule.sources]
     data["when_in_words"] = in_words(rule.when)
     return data
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from advisor.advice.answer import Advice, Instruction, Setting
 from advisor.quantities import UnitTable, in_both_systems
@@ -47,6 +47,7 @@ _EDGE = (
     ("machining_stock", "Machining stock"),
     ("bore_clearance", "Bores, keep away"),
 )
+_CHOICES = (("polarity", "Polarity"), ("tungsten_type", "Tungsten type"), ("filler", "Filler"), ("gas", "Gas"))
 _BRIEF = ("current", "ac_balance", "tungsten_diameter", "filler_diameter", "nozzle_bore", "gas_flow", "postflow")
 
 
@@ -239,7 +240,7 @@ def _codes(advice: Advice) -> list[str]:
     return lines
 
 
-def _foot(advice: Advice) -> Iterable[str]:
+def _foot(advice: Advice) -> list[str]:
     lines = [""]
     for item in advice.left_out:
         lines += wrap(f"LEFT OUT: {item.get('file', '')}:{item.get('line', '')} {item['message']}", "  ")

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from typing import Any
 
 from advisor.diagnostics import Diagnostic, did_you_mean
-from advisor.rulebook.conditions import ConditionReader
+from advisor.rulebook.condition_reader import ConditionReader
+from advisor.rulebook.names import fold
 from advisor.rulebook.rule_reader import Tools
 from advisor.rulebook.yaml_text import Document, PathKey
 
@@ -20,11 +20,6 @@ _PROPERTY_DIMENSIONS = {
     "resistivity": "resistivity",
 }
 Entry = tuple[str, str, dict[str, Any], list[str]]
-
-
-def fold(name: str) -> str:
-    """A name as it is looked up: case, spaces, dots, slashes and hyphens do not count."""
-    return re.sub(r"[\s\-_./]+", "", name.casefold())
 
 
 class CatalogueReader:

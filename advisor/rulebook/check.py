@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from advisor.diagnostics import Diagnostic
 from advisor.rulebook.compile import join_layers, write_index
@@ -17,8 +17,7 @@ from advisor.rulebook.vocabulary import Vocabulary
 from advisor.rulebook.voices import Compute
 
 
-@dataclass(frozen=True)
-class CheckResult:
+class CheckResult(NamedTuple):
     """What was looked at and what was found. files, rules, examples: counts."""
 
     files: int

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from advisor.rulebook.conditions import Condition
 from advisor.rulebook.rule import LAYERS, Rule
 
 
-@dataclass(frozen=True)
-class Reason:
+class Reason(NamedTuple):
     """Why a rule speaks for or against an option. verdict: first, also, avoid, only."""
 
     verdict: str
@@ -20,7 +20,7 @@ class Reason:
     evidence: str
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Option:
     """One option with its rank (1 is best; 0 for options advised against) and its reasons."""
 

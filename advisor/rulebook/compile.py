@@ -12,7 +12,7 @@ import sqlite3
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.rulebook.catalogue import CatalogueReader
@@ -24,8 +24,7 @@ from advisor.rulebook.yaml_text import Document, parse_yaml
 KINDS = ("rules", "materials", "gauges", "vocabulary")
 
 
-@dataclass(frozen=True)
-class RuleFile:
+class RuleFile(NamedTuple):
     """One file of a layer with its bytes. shown_as: the name in messages, relative where it can be."""
 
     layer: str
@@ -39,7 +38,7 @@ class RuleFile:
         return hashlib.sha256(self.raw).hexdigest()
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Compiled:
     """What one file holds: rules or entries, its ruleset and version, and findings."""
 
@@ -84,7 +83,7 @@ def compile_file(file: RuleFile, tools: Tools, schemas: Mapping[str, Path]) -> C
             findings = _meaning(document, result, tools)
     except PrestrikeError as error:
         findings = list(error.diagnostics)
-    result.findings = [{**finding.__dict__} for finding in findings]
+    result.findings = [finding._asdict() for finding in findings]
     if findings:
         result.rules, result.entries = [], []
     return result

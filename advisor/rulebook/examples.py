@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from advisor.diagnostics import Diagnostic
 from advisor.rulebook.conditions import Fact, first_failure, holds
@@ -15,8 +14,7 @@ from advisor.rulebook.vocabulary import Vocabulary
 from advisor.rulebook.voices import Compute, hear
 
 
-@dataclass(frozen=True)
-class ExampleRun:
+class ExampleRun(NamedTuple):
     """How many examples were run, how many fire and do not, and what went wrong."""
 
     total: int

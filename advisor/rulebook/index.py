@@ -32,7 +32,8 @@ CREATE TABLE rules (n INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, topic TEXT N
 CREATE INDEX rules_topic ON rules (topic);
 CREATE TABLE terms (term TEXT PRIMARY KEY, n INTEGER NOT NULL) WITHOUT ROWID;
 CREATE VIRTUAL TABLE anchors USING rtree (id, term_low, term_high, low, high, +rule INTEGER);
-CREATE TABLE entries (kind TEXT NOT NULL, id TEXT NOT NULL, payload TEXT NOT NULL, PRIMARY KEY (kind, id)) WITHOUT ROWID;
+CREATE TABLE entries (kind TEXT NOT NULL, id TEXT NOT NULL, payload TEXT NOT NULL,
+                      PRIMARY KEY (kind, id)) WITHOUT ROWID;
 CREATE TABLE names (kind TEXT NOT NULL, name TEXT NOT NULL, id TEXT NOT NULL, PRIMARY KEY (kind, name)) WITHOUT ROWID;
 """
 

@@ -10,7 +10,7 @@ import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.rulebook.conditions import Facts, first_failure, holds
@@ -31,23 +31,21 @@ class RulesBroken(PrestrikeError):
     exit_code = Exit.OUR_FAULT
 
 
-@dataclass(frozen=True)
-class Layer:
+class Layer(NamedTuple):
     """A layer's name and its folder (or single file) of rule files."""
 
     name: str
     path: Path
 
 
-@dataclass(frozen=True)
-class NearMiss:
+class NearMiss(NamedTuple):
     """A rule that nearly spoke, and the first condition that kept it silent."""
 
     rule: Rule
     failed: str
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Rulebook:
     """The compiled rules of all layers. left_out: findings on files of higher layers that could not be used."""
 
@@ -202,7 +200,7 @@ def _build(
         "rulebook": {
             "hash": digest,
             "rulesets": rulesets,
-            "left_out": [finding.__dict__ for finding in left_out],
+            "left_out": [finding._asdict() for finding in left_out],
             "replaced": replaced,
         },
     }

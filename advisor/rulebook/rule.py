@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from advisor.rulebook.conditions import Condition
 
 LAYERS = ("built-in", "shop", "machine", "job")
 
 
-@dataclass(frozen=True)
-class Source:
+class Source(NamedTuple):
     """One citation: document, place in it, and how the number is known. lineage: documents that share it
     repeat one another's numbers, and count once."""
 
@@ -33,8 +31,7 @@ class Source:
         return f"{name}, {self.at}" if self.at else name
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(NamedTuple):
     """A compiled rule. body: the effect with every quantity in the house unit of its topic; differs: why its
     numbers may stand apart from other sources'."""
 

@@ -6,11 +6,10 @@ A compiled rule is plain JSON data (a dict), because it lives in the index; `rul
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from advisor.diagnostics import Diagnostic, did_you_mean
-from advisor.rulebook.conditions import ConditionReader
+from advisor.rulebook.condition_reader import ConditionReader
 from advisor.rulebook.vocabulary import EFFECTS_BY_FORM, Topic, Vocabulary
 from advisor.rulebook.yaml_text import Document, PathKey
 
@@ -19,8 +18,7 @@ CompiledRule = dict[str, Any]
 ParseNumber = Callable[[Any, str], float]
 
 
-@dataclass(frozen=True)
-class Computation:
+class Computation(NamedTuple):
     """A function rules may name. parameters: name -> dimension; result: dimension of what it returns."""
 
     function: Callable[..., float]
@@ -28,8 +26,7 @@ class Computation:
     result: str
 
 
-@dataclass(frozen=True)
-class Tools:
+class Tools(NamedTuple):
     """What reading rules needs from outside: words, unit parsing, functions that rules may name.
 
     unit_rows: the unit table kept in the index, so that a warm start needs no unit library.

@@ -21,7 +21,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from advisor.rulebook.conditions import Facts
 from advisor.rulebook.library import Rulebook
@@ -33,8 +33,7 @@ _WINDOW_STEPS = 60
 _EVIDENCE_RANK = ("trial", "read", "computed", "memory", "common-practice")
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(NamedTuple):
     """One step of the trail. kind: start, set-aside, together, adjust, limit."""
 
     kind: str
@@ -48,8 +47,7 @@ class Step:
     because: str = ""
 
 
-@dataclass(frozen=True)
-class Settled:
+class Settled(NamedTuple):
     """A settled number in the house unit of its topic. evidence: the best evidence behind it; counts: independent
     sources by evidence; voices: who says what, carried over to this case."""
 
@@ -71,14 +69,13 @@ class Settled:
 
     def scaled(self, factor: float, step: Step) -> Settled:
         """The same with low, start and high multiplied, and the step noted."""
-        return replace(
-            self,
+        return self._replace(
             low=self.low * factor,
             start=self.start * factor,
             high=self.high * factor,
             trail=(
                 *self.trail,
-                replace(step, low=self.low * factor, start=self.start * factor, high=self.high * factor),
+                step._replace(low=self.low * factor, start=self.start * factor, high=self.high * factor),
             ),
         )
 
@@ -248,8 +245,8 @@ def _adjust(settled: Settled, adjusts: Sequence[Rule]) -> Settled:
             settled = settled.scaled(factor, _rule_step("adjust", rule, f"times {factor:g}"))
             continue
         low, start, high = (apply(rule, value) for value in (settled.low, settled.start, settled.high))
-        step = replace(_rule_step("adjust", rule, f"offset {rule.body['offset']:+g}"), low=low, start=start, high=high)
-        settled = replace(settled, low=low, start=start, high=high, trail=(*settled.trail, step))
+        step = _rule_step("adjust", rule, f"offset {rule.body['offset']:+g}")._replace(low=low, start=start, high=high)
+        settled = settled._replace(low=low, start=start, high=high, trail=(*settled.trail, step))
     return settled
 
 
@@ -263,7 +260,7 @@ def _snap(settled: Settled, topic: Topic) -> Settled:
 
     low, start, high = nearest(settled.low), nearest(settled.start), nearest(settled.high)
     step = Step("together", "nearest stocked sizes", low=low, start=start, high=high)
-    return replace(settled, low=low, start=start, high=high, trail=(*settled.trail, step))
+    return settled._replace(low=low, start=start, high=high, trail=(*settled.trail, step))
 
 
 def _limit(settled: Settled, limits: Sequence[Rule]) -> Settled:
@@ -272,8 +269,8 @@ def _limit(settled: Settled, limits: Sequence[Rule]) -> Settled:
         low, start, high = (min(max(v, floor), ceiling) for v in (settled.low, settled.start, settled.high))
         words = [f"{key} {value:g}" for key, value in sorted(rule.body.items())]
         acted = "" if (low, start, high) != (settled.low, settled.start, settled.high) else " (not reached)"
-        step = replace(_rule_step("limit", rule, f"{', '.join(words)}{acted}"), low=low, start=start, high=high)
-        settled = replace(settled, low=low, start=start, high=high, trail=(*settled.trail, step))
+        step = _rule_step("limit", rule, f"{', '.join(words)}{acted}")._replace(low=low, start=start, high=high)
+        settled = settled._replace(low=low, start=start, high=high, trail=(*settled.trail, step))
     return settled
 
 

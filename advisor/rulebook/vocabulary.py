@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 # What effects a topic of each form takes. The form says how its rules are settled.
 EFFECTS_BY_FORM: dict[str, tuple[str, ...]] = {
@@ -18,8 +17,7 @@ EFFECTS_BY_FORM: dict[str, tuple[str, ...]] = {
 EVIDENCE = ("read", "memory", "common-practice", "trial", "computed")
 
 
-@dataclass(frozen=True)
-class Attribute:
+class Attribute(NamedTuple):
     """A named property of a job. type: choice, set, text, quantity, number or flag."""
 
     name: str
@@ -29,8 +27,7 @@ class Attribute:
     dimension: str = ""
 
 
-@dataclass(frozen=True)
-class Topic:
+class Topic(NamedTuple):
     """What a rule speaks of. form: see EFFECTS_BY_FORM; sizes: stocked sizes in the house unit, where it has them;
     usable_ratio: most high/low of its working range (0: as printed); least_spread: least factor either side of the
     start; strictest: the lowest number of all sources holds."""
@@ -46,8 +43,7 @@ class Topic:
     strictest: bool = False
 
 
-@dataclass(frozen=True)
-class Vocabulary:
+class Vocabulary(NamedTuple):
     """All words, by name. `source_weight` ranks kinds of document; `evidence_weight` ranks how a number is known."""
 
     attributes: Mapping[str, Attribute]

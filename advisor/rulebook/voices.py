@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Any
+from typing import Any, NamedTuple
 
 from advisor.rulebook.conditions import Facts
 from advisor.rulebook.index import NOMINAL
@@ -16,8 +15,7 @@ from advisor.rulebook.vocabulary import Vocabulary
 Compute = Callable[[str, Mapping[str, Any]], float]
 
 
-@dataclass(frozen=True)
-class Voice:
+class Voice(NamedTuple):
     """One source's answer in the house unit. weight: rank of its document times that of its evidence.
 
     row: how the numbers came from the rule; carried: adjusts that carried it over to this case.
@@ -150,7 +148,7 @@ def _carried(voice: Voice, adjusts: Sequence[Rule], facts: Facts) -> Voice:
         if printed is None or facts.get(rule.carries) in printed:
             continue
         low, middle, high = (apply(rule, number) for number in (voice.low, voice.middle, voice.high))
-        voice = replace(voice, low=low, middle=middle, high=high, carried=(*voice.carried, rule.id))
+        voice = voice._replace(low=low, middle=middle, high=high, carried=(*voice.carried, rule.id))
     return voice
 
 

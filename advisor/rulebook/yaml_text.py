@@ -8,9 +8,8 @@ word, and forgets every line number. Only true/false, null and plain decimals co
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
 
@@ -27,15 +26,14 @@ class YamlError(PrestrikeError):
     """A file that cannot be read as one plain YAML document."""
 
 
-@dataclass(frozen=True)
-class Document:
+class Document(NamedTuple):
     """A YAML file as plain data, with the line and column (1-based) of every key and value."""
 
     file: str
     data: Any
     lines: tuple[str, ...]
-    values: dict[PathKey, tuple[int, int]] = field(repr=False)
-    keys: dict[PathKey, tuple[int, int]] = field(repr=False)
+    values: dict[PathKey, tuple[int, int]]
+    keys: dict[PathKey, tuple[int, int]]
 
     def place(self, diagnostic: Diagnostic, path: PathKey, *, at_key: bool = False) -> Diagnostic:
         """The diagnostic with file, line, column and source line of the key or value at `path`.

@@ -17,7 +17,16 @@ SOURCES = sorted((ROOT / "advisor").rglob("*.py"))
 ALL = sorted(path for path in ROOT.rglob("*.py") if not {".venv", "build", "_data"} & set(path.parts))
 # Top floor first. Everything not listed lies at the ground.
 FLOORS = ("cli", "report", "advice", "journal", "rulebook", "physics")
-GROUND = ("diagnostics", "quantities", "quantity_text", "quantity_units", "job", "resources", "__init__")
+GROUND = (
+    "diagnostics",
+    "quantities",
+    "quantity_text",
+    "quantity_units",
+    "quantity_spellings",
+    "job",
+    "resources",
+    "__init__",
+)
 HEAVY = ("pint", "jsonschema", "yaml", "scipy", "numpy", "jinja2", "rich", "matplotlib", "tabulate", "platformdirs")
 
 
