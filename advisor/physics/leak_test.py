@@ -1,0 +1,87 @@
+"""Reading a leak test: pressure lost apart from what temperature and weather did."""
+
+from __future__ import annotations
+
+import math
+
+from advisor.physics.ranges import positive, within
+
+ATMOSPHERE = 101325.0  # Pa
+ZERO_C = 273.15
+WATER_DENSITY = 998.2  # kg/m3 at 20 degC
+GRAVITY = 9.80665  # m/s2
+
+
+def expected_gauge(
+    start_gauge: float,
+    start_c: float,
+    end_c: float,
+    start_barometer: float = ATMOSPHERE,
+    end_barometer: float = ATMOSPHERE,
+) -> float:
+    """Gauge pressure a tight, stiff box would show at another temperature [Pa]: p T2/T1, less the barometer.
+
+    Parameters: start_gauge [Pa], -100e3 to 1e6; start_c, end_c [degC] of the air inside, -40 to 100;
+    start_barometer, end_barometer [Pa], 50e3 to 110e3. Returns: gauge pressure [Pa], any sign.
+    Raises: PhysicsRangeError outside. Source: ideal gas at constant volume (computed); walls that bulge
+    make the swing smaller.
+    """
+    absolute = within("gauge pressure", start_gauge, -100e3, 1e6, "Pa") + _barometer(start_barometer)
+    positive("absolute pressure", absolute, "Pa")
+    return absolute * _kelvin(end_c) / _kelvin(start_c) - _barometer(end_barometer)
+
+
+def pressure_lost(
+    start_gauge: float,
+    start_c: float,
+    end_gauge: float,
+    end_c: float,
+    start_barometer: float = ATMOSPHERE,
+    end_barometer: float = ATMOSPHERE,
+) -> float:
+    """Pressure lost by leaking, at the end temperature [Pa]: what a tight box would show less what this one shows.
+
+    Below 0 the box gained, so a temperature or barometer reading is off, or the room leaks in.
+    Parameters: start_gauge, end_gauge [Pa], -100e3 to 1e6; start_c, end_c [degC], -40 to 100;
+    start_barometer, end_barometer [Pa], 50e3 to 110e3. Returns: loss [Pa], any sign.
+    Raises: PhysicsRangeError outside. Source: as `expected_gauge` (computed).
+    """
+    tight = expected_gauge(start_gauge, start_c, end_c, start_barometer, end_barometer)
+    return tight - within("gauge pressure", end_gauge, -100e3, 1e6, "Pa")
+
+
+def temperature_swing(gauge: float, temperature_c: float, barometer: float = ATMOSPHERE) -> float:
+    """Change of gauge pressure for each kelvin in a tight, stiff box [Pa/K]: p/T.
+
+    Parameters: gauge [Pa], -100e3 to 1e6; temperature_c [degC], -40 to 100; barometer [Pa], 50e3 to 110e3.
+    Returns: swing [Pa/K]. Raises: PhysicsRangeError outside. Source: as `expected_gauge` (computed).
+    """
+    within("gauge pressure", gauge, -100e3, 1e6, "Pa")
+    return positive("absolute pressure", gauge + _barometer(barometer), "Pa") / _kelvin(temperature_c)
+
+
+def leak_rate(volume: float, lost: float, duration: float) -> float:
+    """Leak rate of a box [Pa m3/s]: V dp/dt (1 Pa m3/s is 10 mbar l/s).
+
+    Parameters: volume [m3], above 0; lost [Pa], 0 or more (`pressure_lost`); duration [s], above 0.
+    Returns: rate [Pa m3/s]. Raises: PhysicsRangeError outside. Source: definition of leak rate (computed).
+    """
+    fall = within("pressure lost", lost, 0.0, math.inf, "Pa") / positive("duration", duration, "s")
+    return positive("volume", volume, "m3") * fall
+
+
+def water_head(pressure: float) -> float:
+    """Height of a water column that holds a pressure [m]: p/(rho g).
+
+    Parameters: pressure [Pa], 0 or more. Returns: height [m], water at 20 degC. Raises: PhysicsRangeError
+    outside. Source: hydrostatics (computed).
+    """
+    return within("pressure", pressure, 0.0, math.inf, "Pa") / (WATER_DENSITY * GRAVITY)
+
+
+def _barometer(pressure: float) -> float:
+    return within("barometer", pressure, 50e3, 110e3, "Pa")
+
+
+def _kelvin(temperature_c: float) -> float:
+    return within("air temperature", temperature_c, -40.0, 100.0, "degC") + ZERO_C
