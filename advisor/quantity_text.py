@@ -46,7 +46,7 @@ def plain_number(value: float, digits: int = 3) -> str:
 
 def inch_fraction(mm: float) -> str | None:
     """A length as the fraction of an inch a shop would say, or None where no sixteenth (thirty-second below 1/4 in,
-    sixty-fourth below 1/8 in) lies within 1.5 %."""
+    sixty-fourth below 1/8 in) lies within 2 %."""
     inches = mm / 25.4
     if inches > 12:
         return None
@@ -54,7 +54,7 @@ def inch_fraction(mm: float) -> str | None:
         if (under == 32 and inches > 0.25) or (under == 64 and inches > 0.126):
             return None
         over = round(inches * under)
-        if over and abs(over / under - inches) <= 0.015 * inches:
+        if over and abs(over / under - inches) <= 0.02 * inches:
             return _mixed(Fraction(over, under))
     return None
 

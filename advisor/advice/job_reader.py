@@ -27,29 +27,26 @@ def read_job_data(path: Path, units: UnitTable, schema_file: Callable[[str], Pat
 
     Raises PrestrikeError with file, line, column and repair.
     """
-    from advisor.rulebook.schema_check import kind_of, schema_findings
-    from advisor.rulebook.yaml_text import read_yaml
-
-    document = read_yaml(path)
-    kind = kind_of(document)
-    if kind != "job":
-        repair = "start a job file with 'kind: job'"
-        raise PrestrikeError(
-            document.place(Diagnostic("unknown-value", f"this is a {kind} file", help=repair), ("kind",))
-        )
-    findings = schema_findings(document, schema_file("job"))
-    if findings:
-        raise PrestrikeError(findings)
-    data = dict(document.data)
+    data, place = _checked(path, schema_file)
     if isinstance(data.get("machine"), str):
         from advisor.advice.machine_reader import read_machine
 
         data["machine"] = read_machine(path.parent / data["machine"], units, schema_file)
-    return data, _placer(document)
+    return data, place
 
 
-def _placer(document: Document) -> Place:
-    return lambda diagnostic, path: document.place(diagnostic, path)
+def _checked(path: Path, schema_file: Callable[[str], Path]) -> tuple[dict[str, Any], Place]:
+    from advisor.rulebook.keep import checked_yaml
+
+    data = checked_yaml(path, "job", schema_file)
+    return dict(data), lambda diagnostic, place: _document(path).place(diagnostic, place)
+
+
+def _document(path: Path) -> Document:
+    """The file read again, for the places of findings: a good file is never read twice."""
+    from advisor.rulebook.yaml_text import read_yaml
+
+    return read_yaml(path)
 
 
 def no_place(diagnostic: Diagnostic, path: PathKey) -> Diagnostic:

@@ -40,7 +40,18 @@ def verdict(
         return _with_duty(MachineVerdict("short", text, reach), machine, machine.high)
     text = f"{name} reaches the start of {current.start:.0f} A"
     text += "." if machine.high >= current.high else f", though not the upper end ({machine.high:g} A at most)."
+    text += torch_note(machine, current.start)
     return _with_duty(MachineVerdict("reaches", text), machine, current.start)
+
+
+def torch_note(machine: Machine, current: float) -> str:
+    """A warning where the torch is rated below the current; empty otherwise."""
+    if machine.torch_limit is None or current <= machine.torch_limit:
+        return ""
+    return (
+        f" The torch is rated {machine.torch_limit:g} A: at {current:.0f} A it overheats; use a larger or a "
+        "water-cooled one, or short runs well inside its duty."
+    )
 
 
 def _with_duty(found: MachineVerdict, machine: Machine, current: float) -> MachineVerdict:

@@ -4,30 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.job import DutyPoint, Machine
 from advisor.quantities import UnitTable, parse_quantity
-from advisor.rulebook.yaml_text import PathKey
+
+if TYPE_CHECKING:
+    from advisor.rulebook.yaml_text import PathKey
 
 
 def read_machine(path: Path, units: UnitTable, schema_file: Callable[[str], Path]) -> Machine:
     """The machine of a YAML file. Raises PrestrikeError with file, line, column and repair."""
-    from advisor.rulebook.schema_check import kind_of, schema_findings
-    from advisor.rulebook.yaml_text import read_yaml
+    from advisor.rulebook.keep import checked_yaml
 
-    document = read_yaml(path)
-    kind = kind_of(document)
-    if kind != "machine":
-        repair = "start a machine file with 'kind: machine'"
-        raise PrestrikeError(
-            document.place(Diagnostic("unknown-value", f"this is a {kind} file", help=repair), ("kind",))
-        )
-    findings = schema_findings(document, schema_file("machine"))
-    if findings:
-        raise PrestrikeError(findings)
-    return build_machine(document.data, units, document.place)
+    data = checked_yaml(path, "machine", schema_file)
+
+    def place(diagnostic: Diagnostic, where: PathKey) -> Diagnostic:
+        from advisor.rulebook.yaml_text import read_yaml
+
+        return read_yaml(path).place(diagnostic, where)
+
+    return build_machine(data, units, place)
 
 
 def build_machine(

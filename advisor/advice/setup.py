@@ -144,8 +144,8 @@ def _unequal(found: Sequence[tuple[Workpiece, Setting]]) -> Unequal | None:
     mean = (first.start + second.start) / 2
     habit = max(first.start, second.start)
     text = (
-        f"Members differ: aim the arc at the {heavy.thickness:g} mm {heavy.material.label} and let its edge melt first; "
-        f"feed the rod at the thin edge. About {mean:.0f} A fits the pair; setting for the heavy one alone "
+        f"Members differ: aim the arc at the {heavy.thickness:g} mm {heavy.material.label} and let its edge melt "
+        f"first; feed the rod at the thin edge. About {mean:.0f} A fits the pair; setting for the heavy one alone "
         f"({habit:.0f} A) puts in more than the thin one can take once it is aimed well."
     )
     if a.thickness == b.thickness:
@@ -153,10 +153,7 @@ def _unequal(found: Sequence[tuple[Workpiece, Setting]]) -> Unequal | None:
             f"Members differ in metal: {mean:.0f} A is the mean of what each would need alone; watch which edge "
             "melts first and aim at the other."
         )
-    currents = (
-        (f"{a.thickness:g} mm {a.material.label}", first.start),
-        (f"{b.thickness:g} mm {b.material.label}", second.start),
-    )
+    currents = tuple((f"{piece.thickness:g} mm {piece.material.label}", setting.start) for piece, setting in found)
     return Unequal(text, currents, mean, habit)
 
 

@@ -28,7 +28,7 @@ ABOUT = (
 
 
 def build_app(names: list[str], arguments: list[str] | None = None) -> typer.Typer:
-    """The application with these commands. arguments: what it will be given, so that one command can be narrowed to it."""
+    """The application with these commands. arguments: what it will be given, to narrow one command to it."""
     import typer
 
     app = typer.Typer(

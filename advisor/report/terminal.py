@@ -13,7 +13,7 @@ WIDTH = 80
 # Short names keep a line inside 80 columns; the full labels stand in `why` and in JSON.
 _DIAL = (
     ("current", "Current"),
-    ("ac_balance", "AC balance, EN share"),
+    ("ac_balance", "AC balance, EN"),
     ("ac_frequency", "AC frequency"),
     ("arc_voltage", "Arc voltage"),
     ("tungsten_diameter", "Tungsten"),
@@ -29,23 +29,24 @@ _DIAL = (
     ("travel_speed", "Travel"),
     ("passes", "Passes"),
     ("arc_length", "Arc length"),
-    ("torch_tilt", "Torch tilt, push"),
+    ("torch_tilt", "Torch tilt"),
     ("lens_shade", "Lens shade"),
 )
 _EDGE = (
     ("groove_angle", "Included angle"),
     ("root_face", "Root face"),
     ("root_gap", "Root gap"),
-    ("edge_break", "Break root-side edge"),
+    ("edge_break", "Edge break"),
     ("fillet_leg", "Fillet leg"),
     ("clean_width", "Clean each side"),
-    ("clean_lasts", "Stays clean for"),
+    ("clean_lasts", "Clean for"),
     ("tack_length", "Tack length"),
     ("tack_pitch", "Tack pitch"),
-    ("preheat", "Preheat at most"),
-    ("interpass", "Between passes, most"),
+    ("preheat_wanted", "Preheat wanted"),
+    ("preheat", "Preheat, most"),
+    ("interpass", "Interpass, most"),
     ("machining_stock", "Machining stock"),
-    ("bore_clearance", "Bores, keep away"),
+    ("bore_clearance", "Bores off by"),
 )
 _CHOICES = (("polarity", "Polarity"), ("tungsten_type", "Tungsten type"), ("filler", "Filler"), ("gas", "Gas"))
 _BRIEF = ("current", "ac_balance", "tungsten_diameter", "filler_diameter", "nozzle_bore", "gas_flow", "postflow")
@@ -108,8 +109,8 @@ def _restricted(advice: Advice) -> list[str]:
         return []
     named = ", ".join(advice.job.restricted)
     text = (
-        f"STOP: {named} work. The part itself belongs to a qualified welding procedure and licensed practice; the codes "
-        "are named below. What follows is for PRACTICE COUPONS ONLY."
+        f"STOP: {named} work. The part itself belongs to a qualified welding procedure and licensed practice; "
+        "the codes are named below. What follows is for PRACTICE COUPONS ONLY."
     )
     return ["", "=" * WIDTH, *wrap(text), "=" * WIDTH]
 
@@ -133,7 +134,7 @@ def _no_rule(advice: Advice) -> list[str]:
 
 def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
     title = "DIAL IN, FOR A PRACTICE COUPON" if advice.practice_only else "DIAL IN"
-    lines = ["", f"{title:<22}{'start':<20}{'range':<24}known from"]
+    lines = ["", f"{title:<18}{'start':<21}{'range':<26}how known" if len(title) < 18 else title]
     for topic, label in (
         ("polarity", "Polarity"),
         ("tungsten_type", "Tungsten type"),
@@ -142,7 +143,7 @@ def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
     ):
         options = advice.choices.get(topic, [])
         if options:
-            lines += wrap(wording.first_options(options), " " * 22, f"{label:<22}")
+            lines += wrap(wording.first_options(options), " " * 18, f"{label:<18}")
     for name, label in _DIAL:
         setting = advice.settings.get(name)
         if setting is not None and not (brief and name not in _BRIEF):
@@ -157,15 +158,22 @@ def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
 
 
 def _row(setting: Setting, label: str, inch_first: bool, units: UnitTable) -> list[str]:
-    start = wording.start_text(setting, inch_first, units)
+    """Label, start, range, how known: each column as wide as it must be, a second line where it does not fit."""
+    start = wording.start_text(setting, inch_first, units) + wording.also(setting)
     span = wording.range_text(setting, inch_first, units)
-    known = wording.known_from(setting.counts)
-    mark = "" if setting.layer == "built-in" else f" [{setting.layer} rule]"
-    line = f"{label:<22}{start:<20}{span:<24}{known}{mark}"
-    if len(line) <= WIDTH and len(start) < 20 and len(span) < 24:
+    known = wording.known_mark(setting.counts) + ("" if setting.layer == "built-in" else f" [{setting.layer} rule]")
+    line = f"{label:<18}{start:<21}{span:<26}{known}"
+    if len(start) <= 20 and len(span) <= 25 and len(line) <= WIDTH:
         return [line]
-    head = f"{label:<22}{start:<20}{span}"
-    return [head] if not known else [head, *wrap(known + mark, " " * 22)]
+    first = f"{label:<18}{start:<21}{span}" if len(start) <= 20 else f"{label:<18}{start}"
+    second = "" if len(start) <= 20 else f"{'':<39}{span}"
+    tail = f"{known:>{WIDTH - 65}}" if len(known) > 15 else known
+    lines = [first, second] if second else [first]
+    if second and len(second) < 65:
+        lines[-1] = f"{second:<65}{known}"
+    else:
+        lines.append(f"{'':<65}{tail}" if len(known) <= 15 else f"{known:>{WIDTH}}")
+    return lines
 
 
 def _aim(advice: Advice) -> list[str]:
@@ -193,7 +201,7 @@ def _edge(advice: Advice, units: UnitTable) -> list[str]:
     for topic, label in (("groove", "Preparation"), ("backing", "Backing"), ("cut_method", "Cut by")):
         options = advice.preparation_choices.get(topic, [])
         if options:
-            lines += wrap(wording.first_options(options), " " * 22, f"{label:<22}")
+            lines += wrap(wording.first_options(options), " " * 18, f"{label:<18}")
     for name, label in _EDGE:
         setting = advice.preparation.get(name)
         if setting is not None:
@@ -226,7 +234,7 @@ def _step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
 def _cautions(advice: Advice, brief: bool) -> list[str]:
     lines = ["", "CAUTIONS"]
     for caution in advice.cautions:
-        text = caution.hazard.rstrip(".") + ". " + caution.do.rstrip(".") + "."
+        text = caution.hazard.rstrip(".") + ": " + caution.do.rstrip(".") + "."
         if brief and caution.level == "note":
             text = caution.hazard.rstrip(".") + "."
         lines += wrap(text, "    ", f"{'!! ' if caution.level == 'danger' else '!  '} ")
@@ -246,6 +254,6 @@ def _foot(advice: Advice) -> list[str]:
         lines += wrap(f"LEFT OUT: {item.get('file', '')}:{item.get('line', '')} {item['message']}", "  ")
     for item in advice.replaced:
         lines += wrap(f"rule {item['id']} replaced by {item['by']} ({item['in']}): {item['reason']}", "  ")
-    lines += list(wording.EVIDENCE_KEY) if advice.status == "advised" else []
+    lines += wrap(wording.EVIDENCE_KEY) if advice.status == "advised" else []
     lines.append(f"rules {advice.content_hash[:12]}; start values for practice, not a qualified procedure")
     return lines

@@ -37,26 +37,39 @@ POSITION_NAMES = {
 }
 # In words a beginner understands; order is the order of trust.
 _EVIDENCE_WORDS = (
-    ("trial", "own trial", "own trials"),
-    ("read", "printed source", "printed sources"),
-    ("computed", "calculation", "calculations"),
-    ("memory", "recalled, unchecked", "recalled, unchecked"),
-    ("common-practice", "shop habit", "shop habits"),
+    ("trial", "own trial", "tried"),
+    ("read", "printed source", "print"),
+    ("computed", "calculation", "calc"),
+    ("memory", "recalled, unchecked", "recall"),
+    ("common-practice", "shop habit", "habit"),
 )
 EVIDENCE_KEY = (
-    "Known from: printed source = the number was read in the document named; recalled = a document remembered, not",
-    "re-read; shop habit = custom of the trade, no document; calculation = worked out by formula. More: prestrike why.",
+    "How known: print = read in the document named (how many, independent); recall = a document remembered, not "
+    "re-read; habit = custom of the trade, no document; calc = worked out; tried = this shop's own trials. "
+    "Two or more prints are worth trusting; recall or habit alone is a guess to test on the coupon. "
+    "Who says what: prestrike why NAME."
 )
 
 
 def known_from(counts: Mapping[str, int]) -> str:
     """Where a number is known from, counted: `3 printed sources, 1 shop habit`."""
-    parts = []
-    for evidence, one, many in _EVIDENCE_WORDS:
+    parts: list[str] = []
+    for evidence, one, _ in _EVIDENCE_WORDS:
         count = counts.get(evidence, 0)
         if count:
-            parts.append(f"{count} {one if count == 1 else many}")
+            plural = "s" if count > 1 and not one.endswith("unchecked") else ""
+            parts.append(f"{count} {one}{plural}")
     return ", ".join(parts)
+
+
+def known_mark(counts: Mapping[str, int]) -> str:
+    """The same as a short mark: `print 3 +habit`."""
+    parts: list[str] = []
+    for evidence, _, short in _EVIDENCE_WORDS:
+        count = counts.get(evidence, 0)
+        if count:
+            parts.append(f"{short} {count}" if evidence in ("trial", "read") and not parts else short)
+    return " +".join(parts[:2])
 
 
 def known_short(evidence: str) -> str:
@@ -69,6 +82,11 @@ def start_text(setting: Setting, inch_first: bool, units: UnitTable) -> str:
     if setting.dimension == "count":
         return f"{setting.start:.0f}"
     return in_both_systems(setting.start, setting.dimension, inch_first=inch_first, table=units)
+
+
+def also(setting: Setting) -> str:
+    """What a shop would say besides: the number of the cup, in sixteenths of an inch."""
+    return f" #{setting.start / (25.4 / 16):.0f}" if setting.name == "nozzle_bore" else ""
 
 
 def range_text(setting: Setting, inch_first: bool, units: UnitTable) -> str:

@@ -18,7 +18,7 @@ from typing import Any
 from advisor.rulebook.conditions import Condition, Fact, Facts
 from advisor.rulebook.rule import Rule
 
-FORMAT = 3
+FORMAT = 4
 _NO_TERM = ""
 _FAR = 1e30
 # Stock sold in inches and in millimetres differs by up to 0.8 % (1/8 in is 3.175 mm, sold as 3.2 mm): tables
@@ -31,7 +31,7 @@ CREATE TABLE rules (n INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, topic TEXT N
                     examples TEXT NOT NULL);
 CREATE INDEX rules_topic ON rules (topic);
 CREATE TABLE terms (term TEXT PRIMARY KEY, n INTEGER NOT NULL) WITHOUT ROWID;
-CREATE VIRTUAL TABLE anchors USING rtree (id, term_low, term_high, low, high, +rule INTEGER);
+CREATE VIRTUAL TABLE anchors USING rtree (id, term_low, term_high, low, high, +rule INTEGER, +topic TEXT);
 CREATE TABLE entries (kind TEXT NOT NULL, id TEXT NOT NULL, payload TEXT NOT NULL,
                       PRIMARY KEY (kind, id)) WITHOUT ROWID;
 CREATE TABLE names (kind TEXT NOT NULL, name TEXT NOT NULL, id TEXT NOT NULL, PRIMARY KEY (kind, name)) WITHOUT ROWID;
@@ -67,8 +67,8 @@ def _span(rule: Mapping[str, Any], attribute: str) -> tuple[float, float]:
     return low, high
 
 
-def _term(topic: str, attribute: str, value: Fact) -> str:
-    return f"{topic}\x1f{attribute}\x1f{value}"
+def _term(attribute: str, value: Fact) -> str:
+    return f"{attribute}\x1f{value}"
 
 
 class IndexWriter:
@@ -84,12 +84,12 @@ class IndexWriter:
 
     def add_rules(self, rules: Sequence[Mapping[str, Any]]) -> None:
         """Store compiled rules and hang each on its rarest required term."""
-        frequency: Counter[str] = Counter()
+        frequency: Counter[tuple[str, str]] = Counter()
         for rule in rules:
             for attribute, values in required_terms(rule["when"]):
-                frequency.update(_term(rule["topic"], attribute, value) for value in values)
+                frequency.update((rule["topic"], _term(attribute, value)) for value in values)
         term_numbers: dict[str, int] = {}
-        anchors: list[tuple[int, int, float, float, int]] = []
+        anchors: list[tuple[int, int, float, float, int, str]] = []
         rows = []
         for number, rule in enumerate(rules, 1):
             payload = {key: value for key, value in rule.items() if key != "examples"}
@@ -98,23 +98,23 @@ class IndexWriter:
             low, high = _span(rule, self.indexed)
             for term in self._anchor_terms(rule, frequency):
                 term_number = term_numbers.setdefault(term, len(term_numbers) + 1)
-                anchors.append((term_number, term_number, low, max(low, high), number))
+                anchors.append((term_number, term_number, low, max(low, high), number, rule["topic"]))
         self.db.executemany("INSERT INTO rules VALUES (?,?,?,?,?)", rows)
         self.db.executemany("INSERT INTO terms VALUES (?,?)", term_numbers.items())
-        insert = "INSERT INTO anchors (term_low, term_high, low, high, rule) VALUES (?,?,?,?,?)"
+        insert = "INSERT INTO anchors (term_low, term_high, low, high, rule, topic) VALUES (?,?,?,?,?,?)"
         self.db.executemany(insert, sorted(anchors))
 
-    def _anchor_terms(self, rule: Mapping[str, Any], frequency: Counter[str]) -> list[str]:
+    def _anchor_terms(self, rule: Mapping[str, Any], frequency: Counter[tuple[str, str]]) -> list[str]:
         topic = rule["topic"]
         choices = required_terms(rule["when"])
         if not choices:
-            return [_term(topic, _NO_TERM, None)]
+            return [_term(_NO_TERM, None)]
 
         def crowd(pair: tuple[str, list[Any]]) -> int:
-            return sum(frequency[_term(topic, pair[0], value)] for value in pair[1])
+            return sum(frequency[topic, _term(pair[0], value)] for value in pair[1])
 
         attribute, values = min(choices, key=crowd)
-        return [_term(topic, attribute, value) for value in values]
+        return [_term(attribute, value) for value in values]
 
     def add_entries(self, kind: str, entries: Iterable[tuple[str, Mapping[str, Any], Iterable[str]]]) -> None:
         """Store catalogue entries: (id, payload, names that lead to it)."""
@@ -137,6 +137,12 @@ class Index:
     def __init__(self, path: Path) -> None:
         self.db = sqlite3.connect(f"file:{path}?mode=ro&immutable=1", uri=True)
         self._rules: dict[int, Rule] = {}
+        self._hung: dict[tuple[str, float | None], Mapping[str, Sequence[int]]] = {}
+
+    def forget(self) -> None:
+        """Drop what has been read, as if just opened."""
+        self._rules.clear()
+        self._hung.clear()
 
     def meta(self, key: str) -> Any:
         """A value of the meta table; None where it is not there."""
@@ -145,34 +151,41 @@ class Index:
 
     def candidates(self, topic: str, facts: Facts, indexed: str) -> list[Rule]:
         """Rules of a topic whose anchor the job meets, in the order of their ids."""
-        terms = [_term(topic, _NO_TERM, None)]
+        terms = [_term(_NO_TERM, None)]
         for attribute, fact in facts.items():
             if isinstance(fact, frozenset):
-                terms.extend(_term(topic, attribute, value) for value in fact)
+                terms.extend(_term(attribute, value) for value in fact)
             elif isinstance(fact, (str, bool)):
-                terms.append(_term(topic, attribute, fact))
-        marks = ",".join("?" * len(terms))
-        numbers = [row[0] for row in self.db.execute(f"SELECT n FROM terms WHERE term IN ({marks})", terms)]
+                terms.append(_term(attribute, fact))
         value = facts.get(indexed)
         found: set[int] = set()
-        for number in numbers:
-            found.update(self._hung_on(number, value))
-        return sorted((self.rule(n) for n in found), key=lambda rule: rule.id)
+        for term in terms:
+            found.update(self._hung_on(term, value).get(topic, ()))
+        self._load(found)
+        return sorted((self._rules[number] for number in found), key=lambda rule: rule.id)
 
-    def _hung_on(self, term: int, value: Fact) -> Iterator[int]:
-        if isinstance(value, float):
-            query = "SELECT rule FROM anchors WHERE term_low=? AND term_high=? AND low<=? AND high>=?"
-            arguments: tuple[float, ...] = (term, term, value, value)
-        else:
-            query, arguments = "SELECT rule FROM anchors WHERE term_low=? AND term_high=?", (term, term)
-        return (row[0] for row in self.db.execute(query, arguments))
+    def _hung_on(self, term: str, value: Fact) -> Mapping[str, Sequence[int]]:
+        """Rule numbers by topic that hang on a term and whose span holds the value; asked once for all topics."""
+        key = (term, value if isinstance(value, float) else None)
+        if key not in self._hung:
+            query = "SELECT rule, topic FROM terms JOIN anchors ON term_low=n AND term_high=n WHERE term=?"
+            arguments: list[Any] = [term]
+            if key[1] is not None:
+                query += " AND low<=? AND high>=?"
+                arguments += [key[1], key[1]]
+            by_topic: dict[str, list[int]] = {}
+            for number, topic in self.db.execute(query, arguments):
+                by_topic.setdefault(topic, []).append(number)
+            self._hung[key] = by_topic
+        return self._hung[key]
 
-    def rule(self, number: int) -> Rule:
-        """One rule by its number."""
-        if number not in self._rules:
-            row = self.db.execute("SELECT payload FROM rules WHERE n=?", (number,)).fetchone()
-            self._rules[number] = Rule.from_payload(json.loads(row[0]))
-        return self._rules[number]
+    def _load(self, numbers: set[int]) -> None:
+        missing = sorted(numbers - self._rules.keys())
+        for start in range(0, len(missing), 500):
+            part = missing[start : start + 500]
+            marks = ",".join("?" * len(part))
+            for number, payload in self.db.execute(f"SELECT n, payload FROM rules WHERE n IN ({marks})", part):
+                self._rules[number] = Rule.from_payload(json.loads(payload))
 
     def rules(self, topic: str = "") -> list[Rule]:
         """All rules, or all of one topic, by id. Reads every row: not for the way to an answer."""

@@ -22,7 +22,8 @@ from advisor.rulebook.vocabulary import Topic, Vocabulary
 SIZES = (100, 1_000, 10_000, 100_000)
 JOINTS = ("butt", "tee", "lap", "edge")
 SOURCE = {
-    "doc": "S", "title": "synthetic", "author": "", "year": 0, "kind": "handbook", "lineage": "", "at": "", "evidence": "read",
+    "doc": "S", "title": "synthetic", "author": "", "year": 0, "kind": "handbook", "lineage": "", "at": "",
+    "evidence": "read",
 }  # fmt: skip
 
 
@@ -62,7 +63,7 @@ def time_per_job(count: int, folder: Path, jobs: int = 400) -> tuple[float, floa
             "process": "141", "alloy": f"a{chance.randrange(alloys)}", "joint": chance.choice(JOINTS),
             "thickness": chance.uniform(1, 9),
         }  # fmt: skip
-        book.index._rules.clear()  # a command starts with none read
+        book.index.forget()  # a command starts with nothing read
         begin = time.perf_counter()
         found = settle(book, "current", facts, lambda *_: 0.0)
         spent.append(time.perf_counter() - begin)

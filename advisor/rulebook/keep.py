@@ -1,0 +1,70 @@
+"""Checked YAML files kept by their content, so that a job file that was good once is not checked again."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+from advisor.resources import cache_folder
+
+
+def checked_yaml(path: Path, kind: str, schema_file: Callable[[str], Path]) -> Mapping[str, Any]:
+    """The data of a YAML file of a kind that keeps its schema. Raises PrestrikeError with places otherwise."""
+    key = _key(path, kind, schema_file)
+    kept = cache_folder() / f"{kind}-{key}.json" if key else None
+    if kept is not None and kept.is_file():
+        try:
+            found: dict[str, Any] = json.loads(kept.read_text(encoding="utf-8"))
+            return found
+        except (OSError, ValueError):
+            pass  # a broken copy is no harm: the file itself is read below
+    data = read_and_check(path, kind, schema_file)
+    if kept is not None:
+        _write(kept, data)
+    return data
+
+
+def read_and_check(path: Path, kind: str, schema_file: Callable[[str], Path]) -> Mapping[str, Any]:
+    """Read and check without the kept copy."""
+    from advisor.diagnostics import Diagnostic, PrestrikeError
+    from advisor.rulebook.schema_check import kind_of, schema_findings
+    from advisor.rulebook.yaml_text import read_yaml
+
+    document = read_yaml(path)
+    found = kind_of(document)
+    if found != kind:
+        repair = f"start the file with 'kind: {kind}'"
+        finding = Diagnostic("unknown-value", f"this is a {found} file, a {kind} file is wanted", help=repair)
+        raise PrestrikeError(document.place(finding, ("kind",)))
+    findings = schema_findings(document, schema_file(kind))
+    if findings:
+        raise PrestrikeError(findings)
+    data: Mapping[str, Any] = document.data
+    return data
+
+
+def _key(path: Path, kind: str, schema_file: Callable[[str], Path]) -> str:
+    try:
+        whole = hashlib.sha256(schema_file(kind).read_bytes())
+        with path.open("rb") as stream:
+            raw = stream.read(1_000_001)
+    except OSError:
+        return ""
+    if len(raw) > 1_000_000:
+        return ""
+    whole.update(raw)
+    return whole.hexdigest()[:24]
+
+
+def _write(kept: Path, data: Mapping[str, Any]) -> None:
+    draft = kept.with_name(f"{kept.name}.{os.getpid()}.tmp")
+    try:
+        kept.parent.mkdir(parents=True, exist_ok=True)
+        draft.write_text(json.dumps(data), encoding="utf-8")
+        os.replace(draft, kept)
+    except OSError:
+        return

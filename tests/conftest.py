@@ -1,0 +1,74 @@
+"""One place for what many tests need: the command in its own process, with a cache of its own."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from advisor.advice.rules_in_force import open_rules, units_of
+from advisor.quantities import UnitTable
+from advisor.rulebook.library import Rulebook
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+@dataclass(frozen=True)
+class Ran:
+    """What a command printed and how it ended."""
+
+    code: int
+    out: str
+    err: str
+
+    @property
+    def json(self) -> Any:
+        return json.loads(self.out)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """All tests compile into one cache that is not the user's."""
+    folder = tmp_path_factory.mktemp("cache")
+    before = os.environ.get("PRESTRIKE_CACHE")
+    os.environ["PRESTRIKE_CACHE"] = str(folder)
+    yield folder
+    if before is None:
+        del os.environ["PRESTRIKE_CACHE"]
+    else:
+        os.environ["PRESTRIKE_CACHE"] = before
+
+
+@pytest.fixture(scope="session")
+def prestrike(cache: Path) -> Callable[..., Ran]:
+    """Run the command in a process of its own, 80 columns wide."""
+
+    def run(*arguments: str, cwd: Path | None = None, env: dict[str, str] | None = None) -> Ran:
+        environment = {
+            **os.environ, "PRESTRIKE_CACHE": str(cache), "COLUMNS": "80", "NO_COLOR": "1", "TERM": "dumb",
+            "PYTHONPATH": str(ROOT), **(env or {}),
+        }  # fmt: skip
+        done = subprocess.run(
+            [sys.executable, "-m", "advisor.cli.main", *arguments],
+            capture_output=True, text=True, cwd=cwd or ROOT, env=environment, check=False, stdin=subprocess.DEVNULL,
+        )  # fmt: skip
+        return Ran(done.returncode, done.stdout, done.stderr)
+
+    return run
+
+
+@pytest.fixture(scope="session")
+def rulebook(cache: Path) -> Rulebook:
+    return open_rules()
+
+
+@pytest.fixture(scope="session")
+def units(rulebook: Rulebook) -> UnitTable:
+    return units_of(rulebook)
