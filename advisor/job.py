@@ -41,6 +41,18 @@ class Machine(NamedTuple):
     torch_limit: float | None = None
 
 
+class Box(NamedTuple):
+    """A part that is a box of plates: inside length, width, height [mm]; open_top: five sides instead of six;
+    pause: time between seams [s]; order: names of the seams in the order to weld, or empty."""
+
+    length: float
+    width: float
+    height: float
+    open_top: bool = True
+    pause: float = 30.0
+    order: tuple[str, ...] = ()
+
+
 class Job(NamedTuple):
     """A seam to be welded: one or two members, the joint and what the part is for.
 
@@ -66,6 +78,7 @@ class Job(NamedTuple):
     gas: str = ""
     tungsten_type: str = ""
     machine: Machine | None = None
+    part: Box | None = None
     inch_first: bool = False
     assumed: tuple[str, ...] = ()
 

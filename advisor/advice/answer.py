@@ -127,6 +127,15 @@ class Unequal(NamedTuple):
     detail: Mapping[str, Any] = MappingProxyType({})
 
 
+class WarmPart(NamedTuple):
+    """A part that warms as it is welded: the sentence, and its current at the start and along the last seam [A]."""
+
+    message: str
+    first_current: float
+    last_current: float
+    longest_wait: float
+
+
 class Advice(NamedTuple):
     """The whole answer. status: advised, no-rule, refused."""
 
@@ -146,6 +155,7 @@ class Advice(NamedTuple):
     no_rule: tuple[NoRule, ...]
     machine: MachineVerdict | None
     unequal: Unequal | None
+    warm: WarmPart | None
     notes: tuple[str, ...]
     rulesets: tuple[dict[str, str], ...]
     content_hash: str

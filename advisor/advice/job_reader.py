@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from advisor.advice.material import find_material
 from advisor.advice.words import GROOVE_JOINTS, JOINTS, POSITIONS, PROCESSES, SERVICES, SURFACES, standard_word
 from advisor.diagnostics import Diagnostic, PrestrikeError
-from advisor.job import Job, Machine, Member
+from advisor.job import Box, Job, Machine, Member
 from advisor.quantities import Quantity, UnitTable, is_inch_unit, parse_quantity
 from advisor.rulebook.library import Rulebook
 
@@ -80,6 +80,7 @@ class JobBuilder:
         }
         leg = self._quantity(data, "leg", "length", ("leg",))
         length = self._quantity(data, "length", "length", ("length",))
+        part = self._part(data.get("part"))
         if self.found:
             raise PrestrikeError(self.found)
         return Job(
@@ -102,6 +103,7 @@ class JobBuilder:
             gas=extra["gas"],
             tungsten_type=extra["tungsten_type"],
             machine=machine,
+            part=part,
             inch_first=self._inch_first(data, members),
             assumed=tuple(self.assumed),
         )
@@ -187,6 +189,20 @@ class JobBuilder:
         except PrestrikeError as error:
             self._fail(error, ("machine",))
             return None
+
+    def _part(self, value: Any) -> Box | None:
+        if value is None:
+            return None
+        sides = [
+            self._quantity({"side": side}, "side", "length", ("part", "box", i)) for i, side in enumerate(value["box"])
+        ]
+        pause = self._quantity(value, "pause", "time", ("part", "pause"))
+        if any(side is None for side in sides):
+            return None
+        length, width, height = (side.value for side in sides if side is not None)
+        seconds = pause.value if pause is not None else Box._field_defaults["pause"]
+        order = tuple(str(name) for name in value.get("order", ()))
+        return Box(length, width, height, bool(value.get("open_top", True)), seconds, order)
 
     def _filler(self, data: Mapping[str, Any]) -> str:
         """Filler names as rules write them: 4043 and ER4043 are one."""

@@ -10,8 +10,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from advisor.advice import preparation, steps
-from advisor.advice.answer import Advice, NoRule, Setting, Unequal
+from advisor.advice.answer import Advice, NoRule, Setting
 from advisor.advice.facts import Workpiece, joint_facts, pair_name, workpieces
+from advisor.advice.heat_sentences import unequal_members, warm_part
 from advisor.advice.material import Material, find_material
 from advisor.advice.settings import each_member, mean_of_members, settled
 from advisor.job import Job
@@ -58,7 +59,7 @@ class _Draft:
     choices: dict[str, list[Option]] = field(default_factory=dict)
     no_rule: list[NoRule] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
-    unequal: Unequal | None = None
+    found: Sequence[tuple[Workpiece, Setting]] = ()
 
 
 def advise(rulebook: Rulebook, job: Job) -> Advice:
@@ -114,7 +115,7 @@ def _current(draft: _Draft) -> bool:
         return False
     draft.settings["current"] = mean_of_members(found)
     draft.facts["current"] = draft.settings["current"].start
-    draft.unequal = _unequal(found)
+    draft.found = found
     return True
 
 
@@ -133,28 +134,6 @@ def _not_covered(draft: _Draft, piece: Workpiece) -> NoRule:
         return NoRule("current", f"no rule gives a current for {what}")
     text = f"no rule gives a current for {what}; the rules cover {span[0]:g} to {span[1]:g} mm"
     return NoRule("current", text, span[0], span[1], "mm")
-
-
-def _unequal(found: Sequence[tuple[Workpiece, Setting]]) -> Unequal | None:
-    """A first honest rule for members that differ: the mean of the two currents, and the arc on the heavy side."""
-    (a, first), (b, second) = found
-    if a.thickness == b.thickness and a.material.id == b.material.id:
-        return None
-    heavy = max(found, key=lambda pair: (pair[0].thickness, pair[1].start))[0]
-    mean = (first.start + second.start) / 2
-    habit = max(first.start, second.start)
-    text = (
-        f"Members differ: aim the arc at the {heavy.thickness:g} mm {heavy.material.label} and let its edge melt "
-        f"first; feed the rod at the thin edge. About {mean:.0f} A fits the pair; setting for the heavy one alone "
-        f"({habit:.0f} A) puts in more than the thin one can take once it is aimed well."
-    )
-    if a.thickness == b.thickness:
-        text = (
-            f"Members differ in metal: {mean:.0f} A is the mean of what each would need alone; watch which edge "
-            "melts first and aim at the other."
-        )
-    currents = tuple((f"{piece.thickness:g} mm {piece.material.label}", setting.start) for piece, setting in found)
-    return Unequal(text, currents, mean, habit)
 
 
 def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
@@ -185,7 +164,8 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
         refusals=refused,
         no_rule=tuple(draft.no_rule),
         machine=verdict,
-        unequal=draft.unequal if advised else None,
+        unequal=unequal_members(draft.job, draft.found, draft.settings) if advised else None,
+        warm=warm_part(rulebook, draft.job, draft.pieces[0], prepared.numbers) if advised else None,
         notes=tuple(draft.notes),
         rulesets=tuple(rulebook.rulesets),
         content_hash=rulebook.content_hash,

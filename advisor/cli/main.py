@@ -18,6 +18,7 @@ COMMANDS: dict[str, str] = {
     "setup": "advisor.cli.setup",
     "prep": "advisor.cli.prep",
     "why": "advisor.cli.why",
+    "heat": "advisor.cli.heat",
     "rules": "advisor.cli.rules",
     "materials": "advisor.cli.materials",
 }

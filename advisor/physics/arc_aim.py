@@ -138,6 +138,15 @@ def aim_arc(
     )
 
 
+def best_offset(first: Member, second: Member, arc: Arc, half_width: float, joint: str = "butt") -> float:
+    """Offset [m] toward the second member that melts both edges to one half width: the aim of `aim_arc` alone.
+
+    Parameters: as `aim_arc`. Returns: offset [m]. Raises: PhysicsRangeError as `aim_arc`. Source: as `aim_arc`.
+    """
+    _checked(first, second, half_width)
+    return _best_aim(Seam(*fold(joint, first, second), arc), half_width, 1)[0]
+
+
 def _checked(first: Member, second: Member, half_width: float) -> float:
     """Thickest member over the half width [-], once everything asked is in range."""
     within("half width", half_width, 0.5e-3, 30e-3, "m")

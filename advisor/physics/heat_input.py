@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from advisor.physics.ranges import positive, within
@@ -222,3 +223,18 @@ def tig_voltage_spread(current: float) -> Spread:
 def _share(name: str, value: float) -> float:
     """A factor above 0 and at most 1."""
     return within(name, positive(name, value), 0.0, 1.0)
+
+
+def current_ratio_for_power(current: float, ratio: float) -> float:
+    """Current [A] of a TIG arc on the load line whose power is `ratio` times that at `current`.
+
+    The arc efficiency cancels, so no figure for it is needed: what holds is the ratio.
+    Parameters: current [A], above 0 to 600; ratio [-], 0.01 to 10. Returns: current [A], the positive root
+    of (10 + 0.04 I) I = ratio (10 + 0.04 I0) I0. Raises: PhysicsRangeError outside.
+    Source: IEC 60974-1 load line (read in a handbook); the root is derived (computed).
+    >>> round(current_ratio_for_power(150.0, 0.5), 1)
+    88.6
+    """
+    wanted = within("power ratio", ratio, 0.01, 10.0) * conventional_load_voltage("141", current) * current
+    base, slope = LOAD_LINES["141"]
+    return (-base + math.sqrt(base * base + 4.0 * slope * wanted)) / (2.0 * slope)

@@ -37,6 +37,7 @@ def advice_json(advice: Advice) -> dict[str, Any]:
         "coupon": _steps(advice, "coupon_step"),
         "identify": _steps(advice, "identify_step"),
         "unequal": _unequal(advice),
+        "warm_part": advice.warm._asdict() if advice.warm else None,
         "machine": _machine(advice),
         "cautions": [item._asdict() for item in advice.cautions],
         "codes": [item._asdict() for item in advice.codes],

@@ -54,14 +54,14 @@ _BRIEF = ("current", "ac_balance", "tungsten_diameter", "filler_diameter", "nozz
 
 def render(advice: Advice, units: UnitTable, *, brief: bool = False, prep_only: bool = False) -> str:
     """The answer as text. brief: settings, aim and cautions only; prep_only: edge, cleaning and holding only."""
-    lines = [*_head(advice, units), *_restricted(advice)]
+    lines = [*head(advice, units), *_restricted(advice)]
     if advice.status == "refused":
-        lines += _refused(advice)
+        lines += refused(advice)
     elif advice.status == "no-rule":
         lines += _no_rule(advice)
     else:
         lines += _advised(advice, units, brief, prep_only)
-    lines += _cautions(advice, brief) + _codes(advice) + _foot(advice)
+    lines += cautions(advice, brief) + codes(advice) + _foot(advice)
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
@@ -87,7 +87,7 @@ def wrap(text: str, indent: str = "", first: str | None = None) -> list[str]:
     ]
 
 
-def _head(advice: Advice, units: UnitTable) -> list[str]:
+def head(advice: Advice, units: UnitTable) -> list[str]:
     job = advice.job
     parts = [
         f"{material} {in_both_systems(member.thickness.value, 'length', inch_first=job.inch_first, table=units)}"
@@ -115,7 +115,7 @@ def _restricted(advice: Advice) -> list[str]:
     return ["", "=" * WIDTH, *wrap(text), "=" * WIDTH]
 
 
-def _refused(advice: Advice) -> list[str]:
+def refused(advice: Advice) -> list[str]:
     lines = ["", "NOT ADVISED"]
     for refusal in advice.refusals:
         lines += wrap(refusal.reason, "  ")
@@ -177,9 +177,12 @@ def _row(setting: Setting, label: str, inch_first: bool, units: UnitTable) -> li
 
 
 def _aim(advice: Advice) -> list[str]:
-    if advice.unequal is None:
-        return []
-    return ["", *wrap(advice.unequal.message, "", "AIM   ")]
+    lines = []
+    if advice.unequal is not None:
+        lines += ["", *wrap(advice.unequal.message, "", "AIM   ")]
+    if advice.warm is not None:
+        lines += wrap(advice.warm.message, "", "HEAT  ")
+    return lines
 
 
 def _machine(advice: Advice) -> list[str]:
@@ -231,7 +234,7 @@ def _step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
     return wrap(text, "    ", f"{mark:<4}")
 
 
-def _cautions(advice: Advice, brief: bool) -> list[str]:
+def cautions(advice: Advice, brief: bool) -> list[str]:
     lines = ["", "CAUTIONS"]
     for caution in advice.cautions:
         text = caution.hazard.rstrip(".") + ": " + caution.do.rstrip(".") + "."
@@ -241,7 +244,7 @@ def _cautions(advice: Advice, brief: bool) -> list[str]:
     return lines
 
 
-def _codes(advice: Advice) -> list[str]:
+def codes(advice: Advice) -> list[str]:
     lines = ["", "CODES AND LICENSED PRACTICE COME BEFORE THIS ADVICE"]
     for code in advice.codes:
         lines += wrap(f"{code.code}: {code.about.rstrip('.')}. Defer to {code.defer_to.rstrip('.')}.", "    ", "    ")

@@ -68,3 +68,18 @@ def _write(kept: Path, data: Mapping[str, Any]) -> None:
         os.replace(draft, kept)
     except OSError:
         return
+
+
+def kept_numbers(name: str, inputs: Mapping[str, Any], make: Callable[[], dict[str, Any]]) -> dict[str, Any]:
+    """Numbers kept by the inputs they were computed from, and by the version of the program that computed them."""
+    from advisor import __version__
+
+    text = json.dumps([__version__, inputs], sort_keys=True)
+    kept = cache_folder() / f"{name}-{hashlib.sha256(text.encode()).hexdigest()[:24]}.json"
+    try:
+        found: dict[str, Any] = json.loads(kept.read_text(encoding="utf-8"))
+        return found
+    except (OSError, ValueError):
+        made = make()
+    _write(kept, made)
+    return made

@@ -1,0 +1,63 @@
+"""`prestrike heat`: where the heat goes in the joint, and how the part warms seam by seam."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from advisor.advice.heat import heat_answer
+from advisor.advice.heat_pair import Conditions
+from advisor.cli.answering import exit_of
+from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.quantities import UnitTable, parse_quantity
+
+Travel = Annotated[str, typer.Option(help="Travel for the aim, such as '2 mm/s'; else the settled one.")]
+HalfWidth = Annotated[str, typer.Option(help="Half width of the melted edge wanted, such as '4 mm'.")]
+Radius = Annotated[str, typer.Option(help="Arc radius (sigma of a Gaussian), such as '2 mm'.")]
+BoxSides = Annotated[str, typer.Option("--box", help="A box by its three sides: '300 mm, 200 mm, 150 mm'.")]
+Picture = Annotated[Path | None, typer.Option(help="Write the fields and the history to FILE.svg or FILE.png.")]
+
+
+@takes_job
+def command(
+    flags: Flags,
+    travel: Travel = "",
+    half_width: HalfWidth = "",
+    arc_radius: Radius = "",
+    box: BoxSides = "",
+    picture: Picture = None,
+    json: AsJson = False,
+) -> None:
+    """Where to aim on unequal members and with what power; a box seam by seam with currents and waits.
+
+    Example: prestrike heat --metal 6061 --thickness "3.2 mm" --thickness "6.4 mm" --joint butt --travel "2 mm/s"
+    """
+    if box:
+        flags.words["part"] = {"box": [side.strip() for side in box.split(",")]}
+    rulebook, units, job = job_from(flags)
+    answer = heat_answer(rulebook, job, _conditions(travel, half_width, arc_radius, units))
+    if picture is not None and answer.pair is not None:
+        from advisor.report.heat_picture import draw
+
+        draw(answer, picture)
+    if json:
+        import json as json_module
+
+        from advisor.report.heat_report import heat_json
+
+        print(json_module.dumps(heat_json(answer), indent=2, ensure_ascii=False))
+    else:
+        from advisor.report.heat_report import heat_text
+
+        print(heat_text(answer, units), end="")
+    sys.exit(exit_of(answer.advice))
+
+
+def _conditions(travel: str, half_width: str, arc_radius: str, units: UnitTable) -> Conditions:
+    def number(text: str, kind: str) -> float:
+        return parse_quantity(text, kind, table=units).value if text else 0.0
+
+    return Conditions(number(travel, "speed") / 60, number(half_width, "length"), number(arc_radius, "length"))
