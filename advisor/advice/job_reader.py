@@ -197,6 +197,11 @@ class JobBuilder:
             self._quantity({"side": side}, "side", "length", ("part", "box", i)) for i, side in enumerate(value["box"])
         ]
         pause = self._quantity(value, "pause", "time", ("part", "pause"))
+        if len(sides) != 3:
+            text = f"a box has three sides, this has {len(sides)}"
+            finding = Diagnostic("box", text, help="give length, width and height: '300 mm, 200 mm, 150 mm'")
+            self.found.append(self.place(finding, ("part", "box")))
+            return None
         if any(side is None for side in sides):
             return None
         length, width, height = (side.value for side in sides if side is not None)

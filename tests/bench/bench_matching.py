@@ -77,9 +77,8 @@ def main() -> None:
         for count in SIZES:
             seconds, heard = time_per_job(count, Path(name))
             first = first or seconds
-            print(
-                f"{count:>7} rules: {seconds * 1e6:7.0f} us a job, ratio to 100 rules {seconds / first:.2f}, {heard:.1f} sources heard"
-            )
+            figures = f"{seconds * 1e6:7.0f} us a job, ratio to 100 rules {seconds / first:.2f}"
+            print(f"{count:>7} rules: {figures}, {heard:.1f} sources heard")
 
 
 if __name__ == "__main__":
