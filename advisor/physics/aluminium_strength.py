@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TypeVar
 
 from advisor.physics.aluminium_tables import HAZ_ROWS, WELD_METAL, HazRow
 from advisor.physics.ranges import positive, within
@@ -32,7 +33,7 @@ TIG_EXTENT = 30e-3  # m, up to 6 mm
 ONE_INCH_RULE = (25e-3, DWIGHT)
 
 
-Pair = tuple[float, float]
+Figure = TypeVar("Figure")
 
 
 @dataclass(frozen=True)
@@ -117,7 +118,7 @@ def tig_softening_dwight(softening: float, alloy: str) -> float:
     Raises: PhysicsRangeError outside; NotCoveredError for another series.
     Source: Dwight, Aluminium Design and Construction, 1999, section 6.8.2 (read).
     """
-    less = _by_series(alloy, (0.0, 0.0), (0.05, 0.05), (0.2, 0.2))[0]
+    less = _by_series(alloy, 0.0, 0.05, 0.2)
     return positive("softening factor", within("softening factor", softening, 0.2, 1.0) - less)
 
 
@@ -143,7 +144,7 @@ def haz_extent(process: str, thickness: float, alloy: str, interpass_c: float = 
         return base
     if alloy[:1] == "3":
         raise NotCoveredError("the interpass rule names 5xxx, 6xxx and 7xxx only", "alloy", "keep it under 60 degC")
-    slope = _by_series(alloy, (1.0, 1.0), (1.0, 1.0), (1.5, 1.5))[0]
+    slope = _by_series(alloy, 1.0, 1.0, 1.5)
     return base * (1.0 + slope * over / 120.0)
 
 
@@ -216,8 +217,8 @@ def fillet_along(
     )
 
 
-def _by_series(alloy: str, soft: Pair, six: Pair, seven: Pair) -> Pair:
-    """The pair of an alloy's series: 3xxx and 5xxx, 6xxx, 7xxx."""
+def _by_series(alloy: str, soft: Figure, six: Figure, seven: Figure) -> Figure:
+    """The figure of an alloy's series: 3xxx and 5xxx, 6xxx, 7xxx."""
     known = {"3": soft, "5": soft, "6": six, "7": seven}
     if alloy[:1] not in known:
         raise NotCoveredError(f"the rule names 3xxx, 5xxx, 6xxx and 7xxx only, not {alloy}", "alloy")
