@@ -99,8 +99,8 @@ def range_text(setting: Setting, inch_first: bool, units: UnitTable) -> str:
 
 
 def first_options(options: Sequence[Option], most: int = 3) -> str:
-    """The advised options in order: `ER5356, else ER4043`."""
+    """The advised options in order: `ER5356 (else ER4043; or ER4943)`."""
     names = [option.name for option in options if option.rank][:most]
     if not names:
         return "none advised"
-    return names[0] + (f" (else {', '.join(names[1:])})" if len(names) > 1 else "")
+    return names[0] + (f" (else {'; or '.join(names[1:])})" if len(names) > 1 else "")

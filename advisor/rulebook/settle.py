@@ -174,6 +174,8 @@ def plain_median(pairs: Sequence[tuple[float, float]]) -> float:
 def smooth_median(pairs: Sequence[tuple[float, float]]) -> float:
     """Weighted median, interpolated between the centres of the weights (on a log scale where all are positive)."""
     ordered = sorted(pairs)
+    if ordered[0][0] == ordered[-1][0]:
+        return ordered[0][0]
     logs = all(value > 0 for value, _ in ordered)
     values = [math.log(value) if logs else value for value, _ in ordered]
     centres, passed = [], 0.0
@@ -202,7 +204,7 @@ def _counts(voices: Sequence[Voice]) -> dict[str, int]:
 
 def _voice_step(voice: Voice) -> Step:
     source = voice.rule.sources[0]
-    text = voice.row + (f"; carried over by {', '.join(voice.carried)}" if voice.carried else "")
+    text = f"{voice.row}; weight {voice.weight:g}" + (f"; carried over by {', '.join(voice.carried)}" if voice.carried else "")
     return Step(
         "start",
         text,
