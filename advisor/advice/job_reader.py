@@ -159,9 +159,9 @@ class JobBuilder:
         if value is None or value == "":
             return None
         try:
-            return parse_quantity(
-                str(value), kind, table=self.units, metal_family=family, gauges=gauge_tables(self.rulebook)
-            )
+            # Gauge tables are read only where a gauge may be meant: 16 ga, 16 gauge.
+            gauges = gauge_tables(self.rulebook) if "g" in str(value).casefold() else None
+            return parse_quantity(str(value), kind, table=self.units, metal_family=family, gauges=gauges)
         except PrestrikeError as error:
             self._fail(error, path)
             return None

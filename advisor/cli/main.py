@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib
 import os
 import sys
@@ -52,6 +53,8 @@ def build_app(names: list[str], arguments: list[str] | None = None) -> typer.Typ
 
 def run() -> None:
     """Entry point. Exit codes: see `advisor.diagnostics.Exit`."""
+    # One answer and out: pausing for garbage would take longer than the memory is worth.
+    gc.disable()
     arguments = sys.argv[1:]
     wanted = next((word for word in arguments if not word.startswith("-")), "")
     # Help, completion and misspelt commands need all of them; an answer needs one.

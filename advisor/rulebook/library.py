@@ -1,6 +1,7 @@
 """Opens the rulebook: gathers the files of all layers, compiles them when their content is new, reads the index.
 
-A warm start hashes the files and opens the index of that hash: no YAML, no JSON Schema, no unit library.
+A warm start looks at the files' sizes and times, and opens the index of their content: no YAML, no JSON Schema, no
+unit library.
 """
 
 from __future__ import annotations
@@ -67,36 +68,62 @@ class Rulebook:
         return [NearMiss(rule, first_failure(rule.when, facts)) for rule in missed]
 
 
+class Listed(NamedTuple):
+    """A rule file of a layer, not yet read. shown_as: its name in messages; stamp: size and times of change."""
+
+    layer: str
+    path: str
+    shown_as: str
+    stamp: tuple[int, int, int]
+
+
+def listing(layers: Sequence[Layer]) -> list[Listed]:
+    """The rule files of all layers, in layer order, then by name. Raises PrestrikeError for a folder not there."""
+    return [item for layer in layers for item in _listed(layer)]
+
+
+def _listed(layer: Layer) -> list[Listed]:
+    root = str(layer.path)
+    if os.path.isfile(root):
+        return [Listed(layer.name, root, root, _stamp(os.stat(root)))]
+    if not os.path.isdir(root):
+        text = f"no such folder or file for the {layer.name} rules"
+        raise PrestrikeError(Diagnostic("cannot-read", text, root, help="name a folder or file that exists"))
+    base = "rules" if layer.name == LAYERS[0] else root
+    found: list[Listed] = []
+    _walk(root, base, layer.name, found)
+    return sorted(found, key=lambda item: item.shown_as)
+
+
+def _walk(folder: str, shown: str, layer: str, found: list[Listed]) -> None:
+    with os.scandir(folder) as entries:
+        for entry in entries:
+            name = f"{shown}/{entry.name}"
+            if entry.name.startswith("."):
+                continue
+            if entry.is_dir(follow_symlinks=False):
+                _walk(entry.path, name, layer, found)
+            elif entry.name.endswith((".yaml", ".yml")):
+                found.append(Listed(layer, entry.path, name, _stamp(entry.stat())))
+
+
+def _stamp(found: os.stat_result) -> tuple[int, int, int]:
+    return found.st_size, found.st_mtime_ns, found.st_ctime_ns
+
+
 def gather(layers: Sequence[Layer]) -> list[RuleFile]:
-    """The rule files of all layers, in layer order, then by name. Raises PrestrikeError where one cannot be read."""
+    """The rule files of all layers with their bytes. Raises PrestrikeError where one cannot be read."""
+    return read_files(listing(layers))
+
+
+def read_files(listed: Sequence[Listed]) -> list[RuleFile]:
+    """The listed files with their bytes."""
     from advisor.rulebook.compile import RuleFile
 
-    files: list[RuleFile] = []
-    for layer in layers:
-        for path, shown in _paths(layer):
-            files.append(RuleFile(layer.name, path, shown, _read(path, shown)))
-    return files
+    return [RuleFile(item.layer, Path(item.path), item.shown_as, _read(item.path, item.shown_as)) for item in listed]
 
 
-def _paths(layer: Layer) -> list[tuple[Path, str]]:
-    if layer.path.is_file():
-        return [(layer.path, str(layer.path))]
-    if not layer.path.is_dir():
-        raise PrestrikeError(
-            Diagnostic("cannot-read", f"no such folder or file for the {layer.name} rules", str(layer.path))
-        )
-    base = "rules" if layer.name == LAYERS[0] else str(layer.path)
-    found: list[tuple[Path, str]] = []
-    for folder, folders, names in os.walk(layer.path):
-        folders.sort()
-        for name in names:
-            if name.endswith((".yaml", ".yml")) and not name.startswith("."):
-                path = Path(folder, name)
-                found.append((path, f"{base}/{path.relative_to(layer.path).as_posix()}"))
-    return sorted(found, key=lambda pair: pair[1])
-
-
-def _read(path: Path, shown: str) -> bytes:
+def _read(path: str, shown: str) -> bytes:
     from advisor.rulebook.yaml_text import MAX_BYTES
 
     try:
@@ -118,19 +145,42 @@ def open_rulebook(
     tools_for: builds unit parsing and computations; called only when something must be compiled.
     Raises RulesBroken for faults in the built-in layer; faults in higher layers are in `left_out`.
     """
-    files = gather(layers)
-    digest = _content_hash(files)
+    listed = listing(layers)
     folder = _usable_folder(cache)
+    # Files whose size and times have not changed have not changed: their content is hashed once, not at every start.
+    seen = folder / f"seen-{_listing_hash(listed)[:24]}"
+    digest = _noted(seen)
     path = folder / f"rules-{digest[:24]}.sqlite"
-    if not path.is_file():
-        _build(path, files, digest, schema_file, tools_for)
+    if not digest or not path.is_file():
+        files = read_files(listed)
+        digest = _content_hash(files)
+        path = folder / f"rules-{digest[:24]}.sqlite"
+        if not path.is_file():
+            _build(path, files, digest, schema_file, tools_for)
+        seen.write_text(digest, encoding="ascii")
     try:
         return _opened(Index(path))
     except Exception:
         # An index that cannot be read (disk trouble, killed by hand) is made anew once.
         path.unlink(missing_ok=True)
-        _build(path, files, digest, schema_file, tools_for)
+        _build(path, read_files(listed), digest, schema_file, tools_for)
         return _opened(Index(path))
+
+
+def _noted(seen: Path) -> str:
+    try:
+        return seen.read_text(encoding="ascii")
+    except OSError:
+        return ""
+
+
+def _listing_hash(listed: Sequence[Listed]) -> str:
+    from advisor import __version__
+
+    whole = hashlib.sha256(f"{FORMAT}:{__version__}".encode())
+    for item in listed:
+        whole.update(repr(item).encode())
+    return whole.hexdigest()
 
 
 def _usable_folder(cache: Path | None) -> Path:

@@ -69,7 +69,7 @@ class Rule(NamedTuple):
             carries=data["carries"],
             effect=data["effect"],
             body=data["body"],
-            sources=tuple(Source(**source) for source in data["sources"]),
+            sources=tuple(Source._make(source.values()) for source in data["sources"]),
             because=data["because"],
             overrides=data.get("overrides", ""),
             reason=data.get("reason", ""),

@@ -187,6 +187,7 @@ class RuleFileReader:
                 message = f"source '{citation['doc']}' is not listed in this file"
                 self.complain("unknown-source", message, (*path, index, "doc"), repair)
                 continue
+            # Keys in the order of `rule.Source`, which is made of them by place.
             sources.append(
                 {
                     "doc": citation["doc"],

@@ -204,7 +204,8 @@ def _counts(voices: Sequence[Voice]) -> dict[str, int]:
 
 def _voice_step(voice: Voice) -> Step:
     source = voice.rule.sources[0]
-    text = f"{voice.row}; weight {voice.weight:g}" + (f"; carried over by {', '.join(voice.carried)}" if voice.carried else "")
+    carried = f"; carried over by {', '.join(voice.carried)}" if voice.carried else ""
+    text = f"{voice.row}; weight {voice.weight:g}{carried}"
     return Step(
         "start",
         text,
