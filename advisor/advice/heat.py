@@ -5,13 +5,15 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from advisor.advice.answer import Advice
-from advisor.advice.facts import Workpiece, workpieces
+from advisor.advice.facts import Workpiece, joint_facts, member_facts, workpieces
+from advisor.advice.heat_machine import Reach, SeamTime, seam_time, ways_to_reach
 from advisor.advice.heat_pair import Conditions, PairHeat, default_conditions, pair_heat
 from advisor.advice.heat_part import PartHeat
 from advisor.advice.heat_sentences import box_heat
 from advisor.advice.heat_steel import SteelLine, steel_lines
-from advisor.advice.material import find_material
+from advisor.advice.material import Material, find_material
 from advisor.advice.setup import advise
+from advisor.advice.tack_plan import Length, TackPlan, back_step, tack_plan
 from advisor.diagnostics import PrestrikeError
 from advisor.job import Job
 from advisor.rulebook.library import Rulebook
@@ -19,6 +21,9 @@ from advisor.rulebook.library import Rulebook
 # Latent heat of melting [J/kg]: pure aluminium 395 kJ/kg (read, a Groover handout), steel 277 kJ/kg (read, one paper);
 # stainless is taken as steel.
 LATENT = {"aluminium": 395e3, "carbon-steel": 277e3, "low-alloy-steel": 277e3, "stainless": 277e3}
+# Above this share of its melting rise a thin edge that loses touch is on its way to a hole; 1 is a joint of two alike
+# (this project's judgement).
+RUNS_AWAY = 1.25
 _PATHS = {"butt": 2, "edge": 2, "tee": 3, "lap": 3}
 
 
@@ -39,30 +44,77 @@ class HeatAnswer(NamedTuple):
     steel: tuple[SteelLine, ...]
     strike: Strike | None
     heat_input: float | None
+    seam: SeamTime | None
+    reach: tuple[Reach, ...]
+    tacks: TackPlan | None
+    lengths: tuple[Length, ...]
+    chill: tuple[str, ...]
     missing: tuple[str, ...]
 
 
 def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) -> HeatAnswer:
     """The heat of a job. wanted: conditions of the pair solve; a 0 in it means the default."""
     advice = advise(rulebook, job)
+    empty = HeatAnswer(advice, None, None, (), None, None, None, (), None, (), (), ())
     if advice.status == "refused":
-        return HeatAnswer(advice, None, None, (), None, None, ())
+        return empty
     materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
     pieces = workpieces(job, materials)
     missing: list[str] = []
     pair = _pair(job, pieces, _conditions(advice, pieces, wanted), missing)
     if advice.status != "advised":
         missing.append("no current is settled for this job, so the part and the start are not followed")
-        return HeatAnswer(advice, pair, None, (), None, None, tuple(missing))
+        return empty._replace(pair=pair, missing=tuple(missing))
     travel = advice.settings["travel_speed"].start
     current, volts = advice.settings["current"].start, advice.settings["arc_voltage"].start
     heat_input = 0.6 * volts * current / (travel / 60) / 1000
     thin = min(pieces, key=lambda piece: piece.thickness)
-    start_c = 20.0
-    steel = steel_lines(thin.material, thin.thickness, _PATHS.get(job.joint, 2), heat_input, start_c, job.joint)
     part = _part(rulebook, job, advice, pieces[0], missing)
-    strike = _strike(thin, current, volts)
-    return HeatAnswer(advice, pair, part, steel, strike, heat_input, tuple(missing))
+    length = job.length.value if job.length else 0.0
+    numbers = advice.preparation
+    return HeatAnswer(
+        advice,
+        pair,
+        part,
+        steel_lines(thin.material, thin.thickness, _PATHS.get(job.joint, 2), heat_input, 20.0, job.joint),
+        _strike(thin, current, volts),
+        heat_input,
+        seam_time(job, current, travel),
+        _reach(rulebook, job, materials, pieces, advice),
+        tack_plan(length, numbers.get("tack_length"), numbers.get("tack_pitch")),
+        back_step(length, numbers.get("tack_pitch")),
+        chill_pays(pair, part),
+        tuple(missing),
+    )
+
+
+def _reach(
+    rulebook: Rulebook, job: Job, materials: tuple[Material, ...], pieces: tuple[Workpiece, ...], advice: Advice
+) -> tuple[Reach, ...]:
+    heavy = max(pieces, key=lambda piece: piece.thickness)
+    facts = {**joint_facts(job, materials), "gas": "argon"}
+    limit = advice.preparation.get("preheat")
+    current = advice.settings["current"].start
+    return ways_to_reach(rulebook, member_facts(facts, heavy), heavy, current, limit.start if limit else None)
+
+
+def chill_pays(pair: PairHeat | None, part: PartHeat | None) -> tuple[str, ...]:
+    """Where a copper or aluminium bar would pay, from what was computed; empty where it would do little."""
+    found = []
+    if pair is not None and max(pair.melt_back_aimed) > RUNS_AWAY:
+        found.append(
+            f"along the thin edge: it runs away at {max(pair.melt_back_aimed):.2f} of its melting rise "
+            "if it loses touch"
+        )
+    if part is not None:
+        hot = [seam.seam for seam in part.seams if seam.currents[2] < 0.6 * seam.currents[0]]
+        if hot:
+            found.append(f"at the open ends of {', '.join(hot)}: the metal there has nowhere to send its heat")
+        slow = [seam for seam in part.seams if seam.waited > 60]
+        if slow:
+            waits = ", ".join(f"{seam.seam} ({seam.waited / 60:.1f} min)" for seam in slow)
+            found.append(f"to shorten the waits before {waits}")
+    return tuple(found)
 
 
 def _conditions(advice: Advice, pieces: tuple[Workpiece, ...], wanted: Conditions | None) -> Conditions:

@@ -26,12 +26,25 @@ def heat_json(answer: HeatAnswer) -> dict[str, Any]:
         "steel": [item._asdict() for item in answer.steel],
         "strike": answer.strike._asdict() if answer.strike else None,
         "heat_input_kJ_mm": number(answer.heat_input),
+        "seam": answer.seam._asdict() if answer.seam else None,
+        "reach": [item._asdict() for item in answer.reach],
+        "tacks": _tacks_json(answer),
+        "lengths": [item._asdict() for item in answer.lengths],
+        "chill": list(answer.chill),
         "missing": list(answer.missing),
         "refusals": [item._asdict() for item in advice.refusals],
         "cautions": [item._asdict() for item in advice.cautions],
         "codes": [item._asdict() for item in advice.codes],
         "ruleset": {"content_hash": advice.content_hash},
     }
+
+
+def _tacks_json(answer: HeatAnswer) -> dict[str, Any] | None:
+    plan = answer.tacks
+    if plan is None:
+        return None
+    places = [{**tack._asdict(), "place": number(tack.place)} for tack in plan.tacks]
+    return {"size_mm": number(plan.size), "pitch_mm": number(plan.pitch), "tacks": places}
 
 
 def _pair_json(pair: PairHeat) -> dict[str, Any]:
@@ -103,6 +116,7 @@ def heat_text(answer: HeatAnswer, units: UnitTable) -> str:
         lines += _strike_text(answer)
     if answer.part is not None:
         lines += _part_text(answer.part, units)
+    lines += _holding_text(answer, units) + _machine_text(answer)
     if answer.steel:
         lines += [
             "",
@@ -153,6 +167,41 @@ def _pair_text(answer: HeatAnswer, pair: PairHeat, units: UnitTable) -> list[str
         "is known only to 0.5-0.8, so take ratios, not watts.",
         "  ",
     )
+    return lines
+
+
+def _holding_text(answer: HeatAnswer, units: UnitTable) -> list[str]:
+    lines: list[str] = []
+    plan = answer.tacks
+    if plan is not None:
+        places = ", ".join(f"{tack.place:.0f} ({tack.turn})" for tack in plan.tacks)
+        size = in_both_systems(plan.size, "length", table=units)
+        lines += [
+            "",
+            *wrap(f"TACKS  {len(plan.tacks)} of {size}, at mm from the end (turn): {places}. Ends first, ", "  ", ""),
+        ]
+        lines += wrap("then always the middle of the widest space left, since that would run shut first.", "  ")
+    if answer.lengths:
+        steps = ", ".join(f"{length.turn}: {length.begins:.0f} to {length.ends:.0f}" for length in answer.lengths)
+        lines += wrap(f"ORDER  back-step in mm: {steps}; {answer.lengths[0].why}.", "  ", "")
+    for text in answer.chill:
+        lines += wrap(f"CHILL BAR pays {text}.", "  ", "")
+    return lines
+
+
+def _machine_text(answer: HeatAnswer) -> list[str]:
+    lines: list[str] = []
+    if answer.heat_input is not None:
+        lines += [
+            "",
+            f"HEAT INPUT  {answer.heat_input:.2f} kJ/mm (k = 0.6 of EN 1011-1, settled volts, amps and travel)",
+        ]
+    if answer.seam is not None:
+        lines += wrap(f"ARC TIME  {answer.seam.text}.", "  ", "")
+    if answer.reach:
+        lines.append("IF THE MACHINE IS SHORT OF CURRENT")
+        for way in answer.reach:
+            lines += wrap(way.text, "    ", "  - ")
     return lines
 
 

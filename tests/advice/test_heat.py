@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -122,3 +123,28 @@ def test_pictures_are_written_or_refused(prestrike: Run, tmp_path: Path) -> None
 def test_a_box_of_nonsense_is_one_error(prestrike: Run, sides: str) -> None:
     ran = prestrike("heat", "--metal", "5052", "--thickness", "3 mm", "--joint", "corner", "--box", sides)
     assert ran.code == 2 and "help:" in ran.err and "Traceback" not in ran.err
+
+
+def test_tacks_leave_no_space_wider_than_the_pitch(prestrike: Run) -> None:
+    found = heat(prestrike, "--metal", "5052", "--thickness", "3.2 mm", "--joint", "butt", "--length", "500 mm").json
+    plan = found["tacks"]
+    places = [tack["place"] for tack in plan["tacks"]]
+    assert places[0] == pytest.approx(plan["size_mm"] / 2, rel=0.01)
+    assert places[-1] == pytest.approx(500 - plan["size_mm"] / 2, rel=0.01)
+    gaps = [right - left for left, right in pairwise(places)]
+    assert max(gaps) <= plan["pitch_mm"] * 1.001
+    assert sorted(tack["turn"] for tack in plan["tacks"]) == list(range(1, len(places) + 1))
+    assert {plan["tacks"][0]["turn"], plan["tacks"][-1]["turn"]} == {1, 2}, "both ends first"
+
+
+def test_the_machine_side(prestrike: Run) -> None:
+    """Duty by the square rule from 200 A at 25 %: at 100 A it is 100 %, as the rule says (P9.1's rule)."""
+    found = heat(prestrike, "advisor/demo/coolant-tank.yaml").json
+    twice = heat(prestrike, "advisor/demo/coolant-tank.yaml", "--length", "600 mm").json["seam"]
+    assert found["seam"]["length_mm"] == 300
+    assert twice["seconds"] == pytest.approx(2 * found["seam"]["seconds"])
+    assert twice["duty_percent"] == found["seam"]["duty_percent"]
+    ways = {way["way"]: way for way in found["reach"]}
+    assert set(ways) == {"preheat", "helium", "bevel"}
+    current = prestrike("setup", "advisor/demo/coolant-tank.yaml", "--json").json["settings"]["current"]["start"]
+    assert all(way["current"] < current for way in ways.values())
