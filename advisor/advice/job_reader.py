@@ -10,7 +10,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from advisor.advice.material import find_material
-from advisor.advice.words import GROOVE_JOINTS, JOINTS, POSITIONS, PROCESSES, SERVICES, SURFACES, standard_word
+from advisor.advice.words import (
+    GROOVE_JOINTS,
+    JOINTS,
+    POSITIONS,
+    PROCESSES,
+    SERVICES,
+    SURFACE_FAMILIES,
+    SURFACES,
+    standard_word,
+)
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.job import Box, Job, Machine, Member
 from advisor.quantities import Quantity, UnitTable, is_inch_unit, parse_quantity
@@ -142,6 +151,7 @@ class JobBuilder:
         except PrestrikeError as error:
             self._fail(error, (*path, "metal"))
         surface = self._words(data, "surface", SURFACES, (*path, "surface"))
+        self._fits_metal(metal, family, surface, (*path, "surface"))
         if "galvanised" in surface and family == "carbon-steel":
             family = "galvanised"
         thickness = self._quantity(data, "thickness", "length", (*path, "thickness"), family)
@@ -151,6 +161,16 @@ class JobBuilder:
         width = self._quantity(data, "width", "length", (*path, "width"))
         length = self._quantity(data, "length", "length", (*path, "length"))
         return Member(metal, thickness, form, width, length, surface or ("mill-finish",))
+
+    def _fits_metal(self, metal: str, family: str | None, surface: Sequence[str], path: PathKey) -> None:
+        """A surface the metal cannot have is a slip in one of the two, and which one only the user knows."""
+        for state in surface:
+            families = SURFACE_FAMILIES.get(state)
+            if family and families and family not in families:
+                message = f"{metal} cannot be {state}: that is a surface of {' or '.join(families)}"
+                self.found.append(
+                    self.place(Diagnostic("surface", message, help="correct the metal or its surface"), path)
+                )
 
     def _quantity(
         self, data: Mapping[str, Any], name: str, kind: str, path: PathKey, family: str | None = None

@@ -20,6 +20,8 @@ def verdict(
             f"{name} gives direct current only: it cannot clean aluminium oxide in argon. Use an AC machine "
             "(helium with the electrode negative is specialist work)."
         )
+        if machine.high is not None and machine.high < current.start:
+            text += f" Nor does it reach the start of {current.start:.0f} A: it ends at {machine.high:g} A."
         return MachineVerdict("wrong-current", text, reach)
     if machine.low is not None and current.high < machine.low:
         text = f"{name} goes down to {machine.low:g} A only; the seam wants {current.low:.0f}-{current.high:.0f} A."

@@ -6,12 +6,14 @@ import re
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from advisor.advice.words import SURFACE_WORDS
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.rulebook.index import Index
 from advisor.rulebook.names import fold
 
 # Tempers as in ISO 2107 / ANSI H35.1: F, O, W, H1xx..H3xx, T1..T10 with suffix digits.
-_TEMPER = re.compile(r"[\s\-_/]+(T\d{1,5}|H\d{1,3}|O|F|W)\s*\Z", re.IGNORECASE)
+# Written close to the number only T and H with their digits are read: 316F is a steel of its own.
+_TEMPER = re.compile(r"(?:[\s\-_/,]+(T\d{1,5}|H\d{1,3}|O|F|W)|(?<=\d)(T\d{1,5}|H\d{1,3}))\s*\Z", re.IGNORECASE)
 
 
 class Material(NamedTuple):
@@ -32,6 +34,7 @@ class Material(NamedTuple):
     properties: tuple[Mapping[str, Any], ...]
     bench: tuple[Mapping[str, Any], ...]
     tempers: tuple[str, ...]
+    notes: str
     as_written: str
 
     @property
@@ -64,10 +67,12 @@ def find_material(text: str, index: Index) -> Material:
     if entry is None:
         match = _TEMPER.search(name)
         if match:
-            temper = match.group(1).upper()
+            temper = (match.group(1) or match.group(2)).upper()
             entry = index.entry("material", fold(name[: match.start()]))
     if entry is None:
         raise _unknown(text, index)
+    if temper and entry["family"] != "aluminium":
+        raise _no_temper(text, temper, entry["name"])
     return _from_entry(entry, temper, text)
 
 
@@ -88,6 +93,7 @@ def _from_entry(entry: Mapping[str, Any], temper: str, text: str) -> Material:
         properties=tuple(entry["properties"]),
         bench=tuple(entry["bench"]),
         tempers=tuple(entry.get("tempers", ())),
+        notes=entry.get("notes", ""),
         as_written=text,
     )
 
@@ -98,11 +104,28 @@ def _unknown(text: str, index: Index) -> PrestrikeError:
     if near.startswith("did"):
         word = near.split("'")[1]
         help_text = f"did you mean '{shown[word]}'?"
+    elif coat := _coat_in(text, shown):
+        help_text = f"name the metal alone and its surface apart: --surface {coat} (in a file, surface: {coat})"
     else:
         help_text = "see 'prestrike materials list', or say 'unknown aluminium' or 'unknown steel'"
     return PrestrikeError(
         Diagnostic("unknown-metal", f"'{text}' is no metal known here", subject="metal", help=help_text)
     )
+
+
+def _coat_in(text: str, known: Mapping[str, str]) -> str:
+    """The surface state inside a metal's name, where what is left is a metal: 'galvanised steel' -> galvanised."""
+    words = text.casefold().split()
+    for word in words:
+        rest = fold(" ".join(other for other in words if other != word))
+        if word in SURFACE_WORDS and rest in known:
+            return SURFACE_WORDS[word]
+    return ""
+
+
+def _no_temper(text: str, temper: str, name: str) -> PrestrikeError:
+    message = f"'{text}': {temper} is a temper of aluminium, and {name} is none"
+    return PrestrikeError(Diagnostic("no-temper", message, subject="metal", help=f"write '{name}', or check the metal"))
 
 
 def _spellings(entry: Mapping[str, Any]) -> list[str]:

@@ -101,7 +101,9 @@ def _choose(draft: _Draft, topic: str) -> None:
         return
     option = next((item for item in options if item.name == wanted), None)
     if option is None:
-        draft.notes.append(f"no rule speaks of {wanted} as {topic.replace('_', ' ')} for this job; it is yours")
+        draft.notes.append(
+            f"no rule speaks of {wanted} as {topic.replace('_', ' ')} for this job: nothing here checks it"
+        )
     elif option.avoided:
         reason = next(item for item in option.reasons if item.verdict == "avoid")
         draft.notes.append(f"you asked for {wanted}: advised against. {reason.because}")
@@ -131,7 +133,10 @@ def _not_covered(draft: _Draft, piece: Workpiece) -> NoRule:
     span = covered(draft.rulebook, "current", facts, "thickness")
     what = f"{piece.material.label}, {piece.thickness:g} mm, process {draft.job.process}, {draft.job.joint} joint"
     if span is None:
-        return NoRule("current", f"no rule gives a current for {what}")
+        text = f"no rule gives a current for {what}"
+        if draft.job.process != "141":
+            text += "; settings are ruled for TIG (process 141) so far"
+        return NoRule("current", text)
     text = f"no rule gives a current for {what}; the rules cover {span[0]:g} to {span[1]:g} mm"
     return NoRule("current", text, span[0], span[1], "mm")
 

@@ -83,6 +83,18 @@ SURFACES: Mapping[str, str] = {
     "unknown": "unknown-scrap",
     "chrome": "plated",
 }
+# What may stand before a metal's name in speech though it is a surface: galvanised steel, painted steel.
+SURFACE_WORDS: Mapping[str, str] = {
+    **SURFACES,
+    **{word: word for word in ("anodised", "galvanised", "painted", "rusty", "oily", "plated")},
+}
+# States that only these metals have: oxide grown on purpose is aluminium's; zinc, mill scale and rust are steel's.
+SURFACE_FAMILIES: Mapping[str, tuple[str, ...]] = {
+    "anodised": ("aluminium",),
+    "galvanised": ("carbon-steel", "low-alloy-steel", "stainless"),
+    "mill-scale": ("carbon-steel", "low-alloy-steel", "stainless"),
+    "rusty": ("carbon-steel", "low-alloy-steel", "stainless"),
+}
 SERVICES: Mapping[str, str] = {
     "watertight": "leak-tight",
     "leaktight": "leak-tight",

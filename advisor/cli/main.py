@@ -69,6 +69,9 @@ def run() -> None:
         sys.exit(Exit.ADVISED)
     except KeyboardInterrupt:
         sys.exit(130)
+    except OSError as error:
+        # Files are opened under their own errors; what is left is the answer that could not be written.
+        _cannot_write(error)
     except Exception as error:
         _our_fault(error)
 
@@ -89,6 +92,13 @@ def fail(error: PrestrikeError, as_json: bool) -> None:
     else:
         print(error, file=sys.stderr)
     sys.exit(error.exit_code)
+
+
+def _cannot_write(error: OSError) -> None:
+    text = f"the answer could not be written: {error.strerror or error}"
+    print(Diagnostic("cannot-write", text, help="free some space, or send it elsewhere").text(), file=sys.stderr)
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    sys.exit(Exit.BAD_INPUT)
 
 
 def _our_fault(error: Exception) -> None:

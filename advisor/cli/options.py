@@ -211,7 +211,7 @@ def _members(data: dict[str, Any], flags: Flags) -> None:
         raise PrestrikeError(Diagnostic("missing-metal", "a member needs metal and thickness", help=repair))
     count = max(len(metals), len(sizes))
     if count > 2 or len(metals) not in (1, count) or len(sizes) not in (1, count):
-        message = f"{len(metals)} metals and {len(sizes)} thicknesses do not make one or two members"
+        message = f"--metal given {len(metals)} and --thickness {len(sizes)} times: that makes no one or two members"
         raise PrestrikeError(Diagnostic("members", message, help="give each once or twice"))
     data["members"] = [
         {"metal": metals[min(i, len(metals) - 1)], "thickness": sizes[min(i, len(sizes) - 1)]} for i in range(count)

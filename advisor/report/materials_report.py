@@ -62,6 +62,8 @@ def material_text(material: Material) -> str:
         lines.append("heat-treatable: the zone beside the seam loses strength")
     if material.uncertain:
         lines += textwrap.wrap(f"Uncertain: {material.uncertain}", 80)
+    if material.notes:
+        lines += textwrap.wrap(material.notes, 80)
     if material.composition:
         lines += ["", "Composition, mass %"]
         lines += [
@@ -73,12 +75,14 @@ def material_text(material: Material) -> str:
         for item in material.properties:
             temper = f" ({item['temper']})" if item.get("temper") else ""
             lines += textwrap.wrap(
-                f"{item['name'].replace('_', ' ')}{temper} {item['value']:g} {_UNITS[item['name']]}"
+                f"{item['name'].replace('_', ' ')}{temper} {item['value']:.4g} {_UNITS[item['name']]}"
                 f"  {_source(item['source'])}",
                 80,
                 initial_indent="  ",
                 subsequent_indent="      ",
             )
+            if item.get("note"):
+                lines += textwrap.wrap(item["note"], 80, initial_indent="      ", subsequent_indent="      ")
     if material.bench:
         lines += ["", "How to tell it at the bench"]
         for test in material.bench:

@@ -6,5 +6,5 @@ import re
 
 
 def fold(name: str) -> str:
-    """A name as it is looked up: case, spaces, dots, slashes and hyphens do not count."""
-    return re.sub(r"[\s\-_./]+", "", name.casefold())
+    """A name as it is looked up: case, spaces, dots, slashes, hyphens and decimal commas do not count."""
+    return re.sub(r"[\s\-_./,]+", "", name.casefold())

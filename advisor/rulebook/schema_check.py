@@ -81,7 +81,8 @@ def _explain(error: Any) -> tuple[str, str, str]:
         wanted = error.validator_value
         names = [wanted] if isinstance(wanted, str) else wanted
         words = " or ".join(_TYPE_WORDS.get(name, name) for name in names)
-        return "wrong-type", f"{shown} stands where {words} belongs", f"write {words}"
+        size = "; a size takes its unit, such as 3.2 mm" if words == "text" and isinstance(value, int | float) else ""
+        return "wrong-type", f"{shown} stands where {words} belongs", f"write {words}{size}"
     if error.validator in ("enum", "const"):
         allowed = error.validator_value if error.validator == "enum" else [error.validator_value]
         return (
