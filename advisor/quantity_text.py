@@ -40,6 +40,8 @@ def plain_number(value: float, digits: int = 3) -> str:
     if value == 0 or not math.isfinite(value):
         return f"{value:g}"
     places = max(digits - 1 - math.floor(math.log10(abs(value))), 0)
+    # A hair upward first: 6.35 is kept as 6.3499999, and a shop says 6.4.
+    value *= 1 + 1e-9
     text = f"{round(value, digits - 1 - math.floor(math.log10(abs(value)))):.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
 

@@ -89,7 +89,8 @@ def check(rules: RulesFolder = None, json: AsJson = False) -> None:
         for finding in result.findings:
             print(finding.text())
         evidence = ", ".join(f"{count} {name}" for name, count in sorted(result.evidence.items()))
-        print(f"{result.files} files, {result.rules} rules ({evidence}), {result.entries} entries")
+        print(f"{result.files} files, {result.rules} rules, {result.entries} entries")
+        print(f"rules by evidence: {evidence}")
         print(f"{result.examples} examples run: {result.firing} fire, {result.silent} stay silent")
         print(f"{len(result.findings)} findings" if result.findings else "no findings")
     sys.exit(Exit.BAD_INPUT if result.findings else Exit.ADVISED)

@@ -126,12 +126,17 @@ def heat_text(answer: HeatAnswer, units: UnitTable) -> str:
     if answer.missing:
         lines += ["", "NOT COMPUTED", *(line for item in answer.missing for line in wrap(item, "    ", "  - "))]
     lines += terminal.cautions(advice, brief=True) + terminal.codes(advice)
-    lines += ["", "All of this is computed; steady conduction in flat plates, one efficiency, no filler."]
+    lines += ["", "All of this is computed: steady conduction in flat plates, no filler."]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
 def _pair_text(answer: HeatAnswer, pair: PairHeat, units: UnitTable) -> list[str]:
     names = _names(answer, units)
+    inch_first = answer.advice.job.inch_first
+
+    def size(mm: float) -> str:
+        return in_both_systems(mm, "length", inch_first=inch_first, table=units)
+
     lines = ["", "WHERE TO AIM"]
     toward = names[1] if pair.offset >= 0 else names[0]
     if abs(pair.offset) < 0.05:
@@ -139,7 +144,7 @@ def _pair_text(answer: HeatAnswer, pair: PairHeat, units: UnitTable) -> list[str
     else:
         low, high = sorted(abs(value) for value in pair.offset_spread)
         lines += wrap(
-            f"{abs(pair.offset):.1f} mm onto the {toward} ({low:.1f} to {high:.1f} mm for an arc between tight "
+            f"{size(abs(pair.offset))} onto the {toward} ({low:.1f} to {high:.1f} mm for an arc between tight "
             "and wide). "
             f"Share of the arc: {pair.arc_share[0]:.0%} on {names[0]}, {pair.arc_share[1]:.0%} on {names[1]}.",
             "  ",
@@ -162,9 +167,9 @@ def _pair_text(answer: HeatAnswer, pair: PairHeat, units: UnitTable) -> list[str
     )
     c = pair.conditions
     lines += wrap(
-        f"For {c.travel:g} mm/s, a pool {2 * c.half_width:g} mm wide, arc radius (sigma) {c.arc_radius:g} mm. Arc "
-        "efficiency "
-        "is known only to 0.5-0.8, so take ratios, not watts.",
+        f"For {in_both_systems(c.travel * 60, 'speed', inch_first=inch_first, table=units)}, a pool "
+        f"{size(2 * c.half_width)} wide, arc radius (sigma) {c.arc_radius:g} mm. "
+        "Arc efficiency is known only to 0.5-0.8, so take ratios, not watts.",
         "  ",
     )
     return lines
@@ -173,17 +178,27 @@ def _pair_text(answer: HeatAnswer, pair: PairHeat, units: UnitTable) -> list[str
 def _holding_text(answer: HeatAnswer, units: UnitTable) -> list[str]:
     lines: list[str] = []
     plan = answer.tacks
+    inch_first = answer.advice.job.inch_first
+    unit = "in" if inch_first else "mm"
+
+    def place(mm: float) -> str:
+        return f"{mm / units.factors['length', 'in'][0]:.1f}" if inch_first else f"{mm:.0f}"
+
     if plan is not None:
-        places = ", ".join(f"{tack.place:.0f} ({tack.turn})" for tack in plan.tacks)
-        size = in_both_systems(plan.size, "length", table=units)
+        places = ", ".join(f"{place(tack.place)} ({tack.turn})" for tack in plan.tacks)
+        size = in_both_systems(plan.size, "length", inch_first=inch_first, table=units)
         lines += [
             "",
-            *wrap(f"TACKS  {len(plan.tacks)} of {size}, at mm from the end (turn): {places}. Ends first, ", "  ", ""),
+            *wrap(
+                f"TACKS  {len(plan.tacks)} of {size}, at {unit} from the end (turn): {places}. Ends first, then "
+                "always the middle of the widest space left, since that would run shut first.",
+                "  ",
+                "",
+            ),
         ]
-        lines += wrap("then always the middle of the widest space left, since that would run shut first.", "  ")
     if answer.lengths:
-        steps = ", ".join(f"{length.turn}: {length.begins:.0f} to {length.ends:.0f}" for length in answer.lengths)
-        lines += wrap(f"ORDER  back-step in mm: {steps}; {answer.lengths[0].why}.", "  ", "")
+        steps = ", ".join(f"{length.turn}: {place(length.begins)} to {place(length.ends)}" for length in answer.lengths)
+        lines += wrap(f"ORDER  back-step in {unit}: {steps}; {answer.lengths[0].why}.", "  ", "")
     for text in answer.chill:
         lines += wrap(f"CHILL BAR pays {text}.", "  ", "")
     return lines

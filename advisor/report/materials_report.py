@@ -39,11 +39,17 @@ def material_table(rows: Sequence[Mapping[str, Any]]) -> str:
     from tabulate import tabulate
 
     table = [
-        (row["name"], row["family"], row["series"], textwrap.shorten(", ".join(row["also"]), 34, placeholder=" ..."))
+        (row["name"], row["family"], row["series"], textwrap.shorten(", ".join(row["also"]), 28, placeholder=" ..."))
         for row in rows
     ]
     return str(
-        tabulate(table, headers=("metal", "family", "series", "also called"), tablefmt="simple", disable_numparse=True)
+        tabulate(
+            table,
+            headers=("metal", "family", "series", "also called"),
+            tablefmt="simple",
+            disable_numparse=True,
+            maxcolwidths=[21, None, None, None],
+        )
     )
 
 
