@@ -64,7 +64,7 @@ class Member:
 
 
 def heat_paths(joint: str) -> tuple[int, int]:
-    """Paths of the first and the second member of a joint (butt, corner, edge, tee, lap).
+    """Heat paths [-], counted, of the first and the second member of a joint (butt, corner, edge, tee, lap).
 
     Tee and lap: the first member ends at the seam (the standing plate; the upper plate of a lap), the
     second runs through under it and leads heat both ways.

@@ -54,7 +54,11 @@ def face_loss(convection: float, emissivity: float, surface_c: float, ambient_c:
 
 
 def arc_points(waves: Waves, aim: float, breaks: tuple[float, ...] = ()) -> Points:
-    """Points that hold all the heat of an arc at one aim."""
+    """Points that hold all the heat of an arc at one aim.
+
+    Parameters: aim [m] toward the second member; breaks [m] across, where the panels must meet. Source: Gaussian
+    quadrature over the arc's reach (computed).
+    """
     reach = GAUSSIAN_REACH * waves.seam.arc.sigma
     return points_across(waves, aim - reach, aim + reach, breaks)
 

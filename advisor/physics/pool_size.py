@@ -103,9 +103,9 @@ def wells_power_3d(melting: Melting, width: float) -> float:
 
 
 def okada_efficiency_2d(melting: Melting, width: float) -> float:
-    """Share of the net heat that melts, full penetration: 1/(8 a/(5 v b) + 2).
+    """Share [-] of the net heat that melts, full penetration: 1/(8 a/(5 v b) + 2).
 
-    Parameters, Raises: as `wells_power_2d` (the same line in other letters). Source: Okada 1977 (memory).
+    Parameters: width b [m], the full one. Raises: as `wells_power_2d` (the same line in other letters). Source: Okada 1977 (memory).
     """
     number = within("v b/(4 a)", melting.width_number(width), LEAST_WIDTH_NUMBER_2D, math.inf)
     return 1.0 / (0.4 / number + 2.0)
@@ -123,17 +123,20 @@ def okada_efficiency_3d(melting: Melting, half_width: float) -> float:
 
 
 def melted_share_2d(melting: Melting, thickness: float, width: float, power: float) -> float:
-    """Share of the net heat that warmed the melted metal to its melting point, full penetration.
+    """Share [-] of the net heat that warmed the melted metal to its melting point, full penetration.
 
     eta_m = v b d rho c dT / q. Parameters: thickness, width [m]; power [W] net; all above 0.
-    Source: definition of melting efficiency (latent heat left out, as in the conduction formulas).
+    Source: definition of melting efficiency, derived (latent heat left out, as in the conduction formulas).
     """
     area = positive("pool width", width, "m") * positive("thickness", thickness, "m")
     return _melted_share(melting, area, power)
 
 
 def melted_share_3d(melting: Melting, half_width: float, power: float) -> float:
-    """As `melted_share_2d` for a semicircular section of half width p [m]: area pi p2/2."""
+    """Share [-] as `melted_share_2d`, for a semicircular section of area pi p2/2.
+
+    Parameters: half_width p [m]; power [W] net; both above 0. Source: definition of melting efficiency, derived.
+    """
     return _melted_share(melting, 0.5 * math.pi * positive("half width", half_width, "m") ** 2, power)
 
 
