@@ -105,7 +105,8 @@ def wells_power_3d(melting: Melting, width: float) -> float:
 def okada_efficiency_2d(melting: Melting, width: float) -> float:
     """Share [-] of the net heat that melts, full penetration: 1/(8 a/(5 v b) + 2).
 
-    Parameters: width b [m], the full one. Raises: as `wells_power_2d` (the same line in other letters). Source: Okada 1977 (memory).
+    Parameters: width b [m], the full one. Raises: as `wells_power_2d` (the same line in other letters).
+    Source: Okada 1977 (memory).
     """
     number = within("v b/(4 a)", melting.width_number(width), LEAST_WIDTH_NUMBER_2D, math.inf)
     return 1.0 / (0.4 / number + 2.0)
