@@ -88,8 +88,8 @@ def _preheated(piece: Workpiece, current: float, preheat_c: float | None) -> Rea
     ratio = (solidus - preheat_c) / (solidus - START_C)
     needed = current_ratio_for_power(current, ratio)
     text = (
-        f"preheated to its limit of {preheat_c:.0f} °C it takes {needed:.0f} A, "
-        f"since the pool needs {1 - ratio:.0%} less power"
+        f"preheated to its limit of {preheat_c:.0f} °C it takes {needed:.0f} A instead of "
+        f"{current:.0f}, since the pool needs {1 - ratio:.0%} less power"
     )
     return Reach("preheat", needed, text, "computed")
 

@@ -6,7 +6,8 @@ import math
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
 
-INFINITE = math.inf
+# Formulas count in metres; who reads the message thinks in millimetres.
+_SAID = {"m": (1e3, "mm"), "m/s": (1e3, "mm/s")}
 
 
 class PhysicsRangeError(PrestrikeError):
@@ -20,7 +21,8 @@ class PhysicsRangeError(PrestrikeError):
 
 def _shown(value: float, unit: str) -> str:
     """The value with its unit, four figures."""
-    return f"{value:.4g} {unit}".rstrip()
+    factor, said = _SAID.get(unit, (1.0, unit))
+    return f"{value * factor:.4g} {said}".rstrip()
 
 
 def _span(low: float, high: float, unit: str) -> str:
@@ -29,7 +31,8 @@ def _span(low: float, high: float, unit: str) -> str:
         return f"from {_shown(low, unit)}"
     if math.isinf(low):
         return f"up to {_shown(high, unit)}"
-    return f"from {low:.4g} to {_shown(high, unit)}"
+    factor, _ = _SAID.get(unit, (1.0, unit))
+    return f"from {low * factor:.4g} to {_shown(high, unit)}"
 
 
 def within(name: str, value: float, low: float, high: float, unit: str = "", help: str = "") -> float:

@@ -43,3 +43,10 @@ def test_positive_refuses_zero_and_below_and_what_is_not_a_number(value: float) 
 
 def test_positive_returns_the_value() -> None:
     assert positive("travel", 1e-3, "m/s") == 1e-3
+
+
+def test_a_length_is_said_in_millimetres() -> None:
+    with pytest.raises(PhysicsRangeError) as caught:
+        within("thickness", 0.06, 0.0002, 0.05, "m")
+    assert caught.value.diagnostics[0].message == "thickness is 60 mm; valid from 0.2 to 50 mm"
+    assert caught.value.value == 0.06
