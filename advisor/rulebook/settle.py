@@ -30,6 +30,8 @@ from advisor.rulebook.vocabulary import Topic
 from advisor.rulebook.voices import Compute, Voice, apply, carry, hear, middle_of
 
 _WINDOW_STEPS = 60
+# A hair below one: what differs by less than this is equal, whatever the unit.
+_UNDER = 1 - 1e-9
 _EVIDENCE_RANK = ("trial", "read", "computed", "memory", "common-practice")
 
 
@@ -141,7 +143,9 @@ def usable_window(
     low, high = min(low, start / least), max(high, start * least)
     if high > low * ratio:
         # The least spread may push one end out: give back at the other, keeping the start inside.
-        low, high = (max(low, start / least), low * ratio) if start / low > high / start else (high / ratio, high)
+        low, high = (
+            (max(low, start / least), low * ratio) if start / low > high / start / _UNDER else (high / ratio, high)
+        )
         low = max(low, high / ratio)
     return min(low, start), max(high, start)
 
@@ -151,9 +155,10 @@ def _best_window(spans: Sequence[tuple[float, float, float]], start: float, rati
     for step in range(_WINDOW_STEPS + 1):
         low = start / ratio * ratio ** (step / _WINDOW_STEPS)
         high = low * ratio
-        touched = sum(weight for left, right, weight in spans if right >= low and left <= high)
+        touched = sum(weight for left, right, weight in spans if right >= low * _UNDER and left <= high / _UNDER)
         off_centre = abs(math.log(low * math.sqrt(ratio) / start))
-        key = (round(touched, 9), -off_centre)
+        # Rounded, so that a tie is a tie in amperes and in milliamperes: the lower window then stands.
+        key = (round(touched, 9), -round(off_centre, 9))
         if key > best_key:
             best, best_key = (low, high), key
     return best

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from advisor.rulebook.rule import Rule, Source
@@ -46,6 +46,8 @@ def test_order_of_sources_does_not_matter(voices: list[Voice], random: object) -
     assert together(voices, CURRENT) == pytest.approx(together(shuffled, CURRENT))
 
 
+@settings(max_examples=400, deadline=None)
+@example([voice(10, 10, 0.5), voice(23, 23, 0.5)], 2.0)
 @given(st.lists(spans, min_size=1, max_size=6), st.floats(0.2, 5))
 def test_scale_does_not_matter(voices: list[Voice], factor: float) -> None:
     scaled = [Voice(v.rule, v.low * factor, v.middle * factor, v.high * factor, v.weight, v.row) for v in voices]
