@@ -55,6 +55,9 @@ def run() -> None:
     """Entry point. Exit codes: see `advisor.diagnostics.Exit`."""
     # One answer and out: pausing for garbage would take longer than the memory is worth.
     gc.disable()
+    # The matrices are small: more threads only wait for one another, twice as long on a busy machine.
+    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
+        os.environ.setdefault(name, "1")
     arguments = sys.argv[1:]
     wanted = next((word for word in arguments if not word.startswith("-")), "")
     # Help, completion and misspelt commands need all of them; an answer needs one.
