@@ -18,6 +18,7 @@ from advisor.advice.words import (
     SERVICES,
     SURFACE_FAMILIES,
     SURFACES,
+    USED,
     standard_word,
 )
 from advisor.diagnostics import Diagnostic, PrestrikeError
@@ -84,7 +85,7 @@ class JobBuilder:
         service = self._words(data, "service", SERVICES, ("service",)) or ("ordinary",)
         machine = self._machine(data.get("machine"))
         extra = {
-            name: self._word(data, name, {})
+            name: self._word(data, name, USED.get(name, {}))
             for name in ("access", "backing", "place", "solvent", "gas", "tungsten_type")
         }
         leg = self._quantity(data, "leg", "length", ("leg",))

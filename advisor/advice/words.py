@@ -109,6 +109,26 @@ SERVICES: Mapping[str, str] = {
     "road": "vehicle",
     "habitation": "occupied-space",
 }
+# Words of the shop for what is used. Cleaners sold for brakes may be chlorinated, and are taken as such.
+USED: Mapping[str, Mapping[str, str]] = {
+    "solvent": {
+        "brake-cleaner": "chlorinated",
+        "trichloroethylene": "chlorinated",
+        "perchloroethylene": "chlorinated",
+        "methylene-chloride": "chlorinated",
+        "isopropanol": "isopropyl",
+        "ipa": "isopropyl",
+    },
+    "tungsten_type": {
+        "thoriated": "WTh20",
+        "lanthanated": "WLa15",
+        "ceriated": "WCe20",
+        "zirconiated": "WZr8",
+        "pure": "WP",
+    },
+    "gas": {"ar": "argon", "he": "helium", "ar-he": "argon-helium"},
+    "place": {"inside": "indoors", "outside": "outdoors", "confined-space": "confined"},
+}
 # Welds of these joints are grooves unless the user says otherwise; the rest are fillets.
 GROOVE_JOINTS = ("butt", "corner-open", "corner-half-open", "edge")
 

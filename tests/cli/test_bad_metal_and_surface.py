@@ -66,3 +66,14 @@ def test_brazing_keeps_the_cautions_of_fire(prestrike: Run) -> None:
     ids = {item["rule_id"] for item in ran.json["cautions"]}
     assert {"caution.fire", "caution.fume", "caution.hot-metal"} <= ids
     assert "caution.eyes-skin" not in ids, "there is no arc"
+
+
+@pytest.mark.parametrize(
+    ("flag", "word", "caution"),
+    [("--tungsten", "thoriated", "caution.thoriated"), ("--solvent", "brake cleaner", "caution.chlorinated")],
+)
+def test_a_shop_word_brings_the_caution(prestrike: Run, flag: str, word: str, caution: str) -> None:
+    ran = prestrike("setup", "--metal", "6061", *JOB, flag, word, "--json")
+    assert ran.code == 0 and caution in {item["rule_id"] for item in ran.json["cautions"]}
+    plain = prestrike("setup", "--metal", "6061", *JOB, "--json")
+    assert caution not in {item["rule_id"] for item in plain.json["cautions"]}
