@@ -21,6 +21,8 @@ from advisor.rulebook.rule_reader import RuleFileReader, Tools
 from advisor.rulebook.schema_check import kind_of, schema_findings
 from advisor.rulebook.yaml_text import Document, parse_yaml
 
+# Rules of these effects stand whatever higher layers say.
+NOT_REPLACED = ("caution", "refer", "refuse")
 KINDS = ("rules", "materials", "gauges", "vocabulary")
 
 
@@ -162,6 +164,10 @@ def _override(
     if lower is None or lower["layer"] == rule["layer"]:
         repair = did_you_mean(target, by_id)
         message = f"there is no rule '{target}' in a lower layer to replace"
+        return [Diagnostic("override", message, rule["file"], rule["line"], 1, rule["id"], repair)]
+    if lower["effect"] in NOT_REPLACED:
+        message = f"'{target}' is a {lower['effect']} rule: what keeps people from harm cannot be replaced"
+        repair = "take out 'overrides' and 'reason', and let your rule stand beside it"
         return [Diagnostic("override", message, rule["file"], rule["line"], 1, rule["id"], repair)]
     del by_id[target]
     replaced.append(
