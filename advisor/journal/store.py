@@ -162,6 +162,14 @@ def standing(rows: Sequence[Trial]) -> list[Trial]:
     return [trial for trial in last.values() if not trial.withdrawn]
 
 
+def chain(rows: Sequence[Trial], trial: Trial) -> list[Trial]:
+    """Every row that speaks of the same trial, first one first."""
+    root: dict[str, str] = {}
+    for row in rows:
+        root[row.id] = root.get(row.corrects, row.corrects) or row.id
+    return [row for row in rows if root[row.id] == root.get(trial.id, trial.id)]
+
+
 def _with_patience(work: Callable[[], None]) -> None:
     """Turning the log on needs the file alone for a moment, and SQLite does not wait for that by itself."""
     deadline = time.monotonic() + WAIT_SECONDS
