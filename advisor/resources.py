@@ -1,4 +1,4 @@
-"""Where the shipped rules and schemas lie, and where the compiled index is kept."""
+"""Where the shipped rules and schemas lie, and where the compiled index and what the user writes are kept."""
 
 from __future__ import annotations
 
@@ -40,13 +40,28 @@ def schema_file(kind: str) -> Path:
 
 def cache_folder() -> Path:
     """Folder for compiled indexes; `PRESTRIKE_CACHE` names another one."""
-    named = os.environ.get("PRESTRIKE_CACHE")
+    return _user_folder("PRESTRIKE_CACHE", "XDG_CACHE_HOME", ".cache", "cache")
+
+
+def config_folder() -> Path:
+    """Folder that holds the shop's and the machine's own rules; `PRESTRIKE_CONFIG` names another one."""
+    return _user_folder("PRESTRIKE_CONFIG", "XDG_CONFIG_HOME", ".config", "config")
+
+
+def journal_file() -> Path:
+    """The file of the shop's trials; `PRESTRIKE_JOURNAL` names another one."""
+    named = os.environ.get("PRESTRIKE_JOURNAL")
+    return Path(named) if named else _user_folder("", "XDG_DATA_HOME", ".local/share", "data") / "journal.sqlite"
+
+
+def _user_folder(variable: str, xdg: str, default: str, kind: str) -> Path:
+    named = os.environ.get(variable) if variable else None
     if named:
         return Path(named)
     if sys.platform.startswith("linux"):
         # What platformdirs answers on Linux, without its import on the way to every answer.
-        base = os.environ.get("XDG_CACHE_HOME", "")
-        return (Path(base) if base.startswith("/") else Path.home() / ".cache") / "prestrike"
+        base = os.environ.get(xdg, "")
+        return (Path(base) if base.startswith("/") else Path.home() / default) / "prestrike"
     import platformdirs
 
-    return Path(platformdirs.user_cache_dir("prestrike", appauthor=False))
+    return Path(getattr(platformdirs, f"user_{kind}_dir")("prestrike", appauthor=False))

@@ -35,15 +35,21 @@ class Ran:
 
 @pytest.fixture(scope="session", autouse=True)
 def cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
-    """All tests compile into one cache that is not the user's."""
+    """All tests compile into one cache, and read rules and trials, that are not the user's."""
     folder = tmp_path_factory.mktemp("cache")
-    before = os.environ.get("PRESTRIKE_CACHE")
-    os.environ["PRESTRIKE_CACHE"] = str(folder)
+    own = {
+        "PRESTRIKE_CACHE": folder,
+        "PRESTRIKE_CONFIG": folder / "config",
+        "PRESTRIKE_JOURNAL": folder / "journal.sqlite",
+    }
+    before = {name: os.environ.get(name) for name in own}
+    os.environ.update({name: str(path) for name, path in own.items()})
     yield folder
-    if before is None:
-        del os.environ["PRESTRIKE_CACHE"]
-    else:
-        os.environ["PRESTRIKE_CACHE"] = before
+    for name, value in before.items():
+        if value is None:
+            del os.environ[name]
+        else:
+            os.environ[name] = value
 
 
 @pytest.fixture(scope="session")

@@ -8,7 +8,10 @@ from typing import Any, NamedTuple
 
 from advisor.job import Job
 from advisor.rulebook.choices import Option
+from advisor.rulebook.rule import LAYERS
 from advisor.rulebook.settle import Step
+
+BUILT_IN = LAYERS[0]
 
 
 class Said(NamedTuple):
@@ -59,6 +62,7 @@ class Instruction(NamedTuple):
     never: str = ""
     judge: str = ""
     lasts: float | None = None
+    layer: str = BUILT_IN
 
 
 class Caution(NamedTuple):
@@ -70,6 +74,7 @@ class Caution(NamedTuple):
     rule_id: str
     source: str
     evidence: str
+    layer: str = BUILT_IN
 
 
 class Code(NamedTuple):
@@ -82,6 +87,7 @@ class Code(NamedTuple):
     rule_id: str
     source: str
     evidence: str
+    layer: str = BUILT_IN
 
 
 class Refusal(NamedTuple):
@@ -92,6 +98,7 @@ class Refusal(NamedTuple):
     rule_id: str
     source: str
     evidence: str
+    layer: str = BUILT_IN
 
 
 class NoRule(NamedTuple):

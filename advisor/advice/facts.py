@@ -81,6 +81,7 @@ def _machine_facts(machine: Machine | None) -> dict[str, Fact]:
     if machine is None:
         return {}
     facts: dict[str, Fact] = {
+        "machine": machine.name or None,
         "balance_control": machine.balance_control,
         "frequency_control": machine.frequency_control,
         "current_type": machine.current_type or None,

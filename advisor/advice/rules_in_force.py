@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from advisor.advice.shop_layers import standing_layers
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.quantities import UnitTable
 from advisor.resources import cache_folder, rules_folder, schema_file
@@ -20,8 +21,9 @@ BARE = ("count", "ratio", "")
 
 
 def default_layers(extra: Sequence[Layer] = ()) -> list[Layer]:
-    """The shipped rules and then the layers above them, lowest first."""
-    return [Layer(LAYERS[0], rules_folder()), *extra]
+    """The shipped rules and then the layers above them, lowest first: those that always stand, and `extra`."""
+    above = sorted([*standing_layers(), *extra], key=lambda layer: LAYERS.index(layer.name))
+    return [Layer(LAYERS[0], rules_folder()), *above]
 
 
 def open_rules(extra: Sequence[Layer] = ()) -> Rulebook:

@@ -10,6 +10,7 @@ from advisor.advice.rules_in_force import compute
 from advisor.quantities import HOUSE_UNITS
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
+from advisor.rulebook.rule import LAYERS
 from advisor.rulebook.settle import Settled, Step, settle
 from advisor.rulebook.voices import Voice
 
@@ -77,6 +78,7 @@ def mean_of_members(pairs: Sequence[tuple[Workpiece, Setting]]) -> Setting:
         step._replace(text=f"{label}: {step.text}") for label, setting in _labelled(pairs) for step in setting.trail
     )
     return first._replace(
+        layer=max(first.layer, second.layer, key=LAYERS.index),
         low=(first.low + second.low) / 2,
         start=(first.start + second.start) / 2,
         high=(first.high + second.high) / 2,

@@ -29,6 +29,7 @@ def steps(rulebook: Rulebook, topic: str, facts: Facts) -> tuple[Instruction, ..
                 never=body.get("never", ""),
                 judge=body.get("judge", ""),
                 lasts=body.get("lasts"),
+                layer=rule.layer,
             )
         )
     return tuple(sorted(found, key=lambda step: (step.order, step.rule_id)))
@@ -39,7 +40,8 @@ def cautions(rulebook: Rulebook, facts: Facts) -> tuple[Caution, ...]:
     found = []
     for rule in rulebook.match("caution", facts):
         body, source = rule.body, rule.sources[0]
-        found.append(Caution(body["level"], body["hazard"], body["do"], rule.id, source.label(), source.evidence))
+        said = body["level"], body["hazard"], body["do"]
+        found.append(Caution(*said, rule.id, source.label(), source.evidence, rule.layer))
     return tuple(sorted(found, key=lambda item: (_LEVELS.index(item.level), item.rule_id)))
 
 
@@ -57,6 +59,7 @@ def codes(rulebook: Rulebook, facts: Facts) -> tuple[Code, ...]:
                 rule.id,
                 source.label(),
                 source.evidence,
+                rule.layer,
             )
         )
     return tuple(sorted(found, key=lambda item: (not item.restricted, item.rule_id)))
@@ -67,5 +70,6 @@ def refusals(rulebook: Rulebook, facts: Facts) -> tuple[Refusal, ...]:
     found = []
     for rule in rulebook.match("refusal", facts):
         source = rule.sources[0]
-        found.append(Refusal(rule.body["reason"], rule.body["instead"], rule.id, source.label(), source.evidence))
+        said = rule.body["reason"], rule.body["instead"]
+        found.append(Refusal(*said, rule.id, source.label(), source.evidence, rule.layer))
     return tuple(found)

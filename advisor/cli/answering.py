@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.advice.answer import Advice
+from advisor.advice.last_answer import remember
 from advisor.advice.setup import advise
 from advisor.cli.options import Flags, job_from
 from advisor.diagnostics import Exit
@@ -14,6 +15,7 @@ def answer(flags: Flags, *, as_json: bool, brief: bool = False, prep_only: bool 
     """Print the answer and give the exit code it ends with."""
     rulebook, units, job = job_from(flags)
     advice = advise(rulebook, job)
+    remember(advice)
     if as_json:
         import json
 

@@ -22,6 +22,7 @@ COMMANDS: dict[str, str] = {
     "heat": "advisor.cli.heat",
     "rules": "advisor.cli.rules",
     "materials": "advisor.cli.materials",
+    "trial": "advisor.cli.trial",
 }
 
 ABOUT = (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import wraps
 from pathlib import Path
@@ -174,14 +174,19 @@ def _spellings(parameter: inspect.Parameter) -> set[str]:
     return first | set(info.param_decls or ()) or {"--" + parameter.name.replace("_", "-")}
 
 
-def job_from(flags: Flags) -> tuple[Rulebook, UnitTable, Job]:
-    """The rulebook in force, its units, and the job. Raises PrestrikeError for bad input."""
+def job_from(flags: Flags, otherwise: Callable[[], Mapping[str, Any]] | None = None) -> tuple[Rulebook, UnitTable, Job]:
+    """The rulebook in force, its units, and the job. otherwise: gives the job's mapping where no flag describes one.
+
+    Raises PrestrikeError for bad input.
+    """
     rulebook = open_rules([Layer("shop", path) for path in flags.rules or ()])
     units = units_of(rulebook)
     data: dict[str, Any] = {}
     place: Callable[..., Diagnostic] = no_place
     if flags.job is not None:
         data, place = read_job_data(flags.job, units, schema_file)
+    elif otherwise is not None and not (flags.metal or flags.thickness or flags.words["joint"]):
+        data = dict(otherwise())
     _members(data, flags)
     data.update({name: value for name, value in flags.words.items() if value})
     if flags.machine is not None:

@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from advisor.advice.rules_in_force import compute, default_layers, make_tools, open_rules
+from advisor.cli import rules_new, rules_where
 from advisor.cli.options import AsJson, RulesFolder
+from advisor.cli.rules_where import shop
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
 from advisor.resources import schema_file
-from advisor.rulebook.library import Layer
 
 app = typer.Typer(help="List, show and check the rules in force.", no_args_is_help=True, rich_markup_mode=None)
 
-
-def _shop(rules: list[Path] | None) -> list[Layer]:
-    return [Layer("shop", path) for path in rules or ()]
+app.command("where")(rules_where.command)
+app.command("new")(rules_new.command)
 
 
 @app.command("list")
@@ -33,7 +32,7 @@ def list_rules(
     """
     from advisor.report.rules_report import rule_rows, rule_table
 
-    book = open_rules(_shop(rules))
+    book = open_rules(shop(rules))
     if topic and topic not in book.vocabulary.topics:
         repair = did_you_mean(topic, book.vocabulary.topics)
         raise PrestrikeError(Diagnostic("unknown-topic", f"'{topic}' is no topic", help=repair))
@@ -58,7 +57,7 @@ def show_rule(
     """
     from advisor.report.rules_report import rule_json, rule_text
 
-    book = open_rules(_shop(rules))
+    book = open_rules(shop(rules))
     rule = book.index.rule_by_id(rule_id)
     if rule is None:
         repair = did_you_mean(rule_id, book.index.rule_ids())
@@ -79,7 +78,7 @@ def check(rules: RulesFolder = None, json: AsJson = False) -> None:
     """
     from advisor.rulebook.check import check_rules
 
-    result = check_rules(default_layers(_shop(rules)), schema_file, make_tools, compute)
+    result = check_rules(default_layers(shop(rules)), schema_file, make_tools, compute)
     if json:
         import json as json_module
 

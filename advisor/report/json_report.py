@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from advisor.advice.answer import Advice, Instruction, Setting
+from advisor.advice.job_writer import job_data
 from advisor.rulebook.choices import Option
 from advisor.rulebook.settle import Step
 
@@ -85,6 +86,7 @@ def job_json(advice: Advice) -> dict[str, Any]:
         "place": job.place,
         "closed_volume": job.closed_volume,
         "machine": job.machine.name if job.machine else None,
+        "as_given": job_data(job),
     }
 
 
@@ -131,6 +133,7 @@ def step_json(step: Step) -> dict[str, Any]:
         "source": step.source,
         "evidence": step.evidence,
         "because": step.because,
+        "layer": step.layer,
     }
 
 
@@ -147,6 +150,7 @@ def option_json(option: Option) -> dict[str, Any]:
                 "rule": reason.rule_id,
                 "source": reason.source,
                 "evidence": reason.evidence,
+                "layer": reason.layer,
             }
             for reason in option.reasons
         ],
@@ -170,6 +174,7 @@ def instruction_json(step: Instruction) -> dict[str, Any]:
         "rule": step.rule_id,
         "source": step.source,
         "evidence": step.evidence,
+        "layer": step.layer,
     }
 
 

@@ -161,7 +161,7 @@ def _row(setting: Setting, label: str, inch_first: bool, units: UnitTable) -> li
     """Label, start, range, how known: each column as wide as it must be, a second line where it does not fit."""
     start = wording.start_text(setting, inch_first, units) + wording.also(setting)
     span = wording.range_text(setting, inch_first, units)
-    known = wording.known_mark(setting.counts) + ("" if setting.layer == "built-in" else f" [{setting.layer} rule]")
+    known = wording.known_mark(setting.counts) + wording.layer_mark(setting.layer)
     line = f"{label:<18}{start:<21}{span:<26}{known}"
     if len(start) <= 20 and len(span) <= 25 and len(line) <= WIDTH:
         return [line]
@@ -231,7 +231,7 @@ def _step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
         text += f" Good when: {step.judge.rstrip('.')}."
     if step.lasts is not None:
         text += f" Good for {in_both_systems(step.lasts, 'time', table=units)}."
-    return wrap(text, "    ", f"{mark:<4}")
+    return wrap(text + wording.layer_mark(step.layer), "    ", f"{mark:<4}")
 
 
 def cautions(advice: Advice, brief: bool) -> list[str]:
@@ -240,6 +240,7 @@ def cautions(advice: Advice, brief: bool) -> list[str]:
         text = caution.hazard.rstrip(".") + ": " + caution.do.rstrip(".") + "."
         if brief and caution.level == "note":
             text = caution.hazard.rstrip(".") + "."
+        text += wording.layer_mark(caution.layer)
         lines += wrap(text, "    ", f"{'!! ' if caution.level == 'danger' else '!  '} ")
     return lines
 
@@ -247,7 +248,8 @@ def cautions(advice: Advice, brief: bool) -> list[str]:
 def codes(advice: Advice) -> list[str]:
     lines = ["", "CODES AND LICENSED PRACTICE COME BEFORE THIS ADVICE"]
     for code in advice.codes:
-        lines += wrap(f"{code.code}: {code.about.rstrip('.')}. Defer to {code.defer_to.rstrip('.')}.", "    ", "    ")
+        text = f"{code.code}: {code.about.rstrip('.')}. Defer to {code.defer_to.rstrip('.')}."
+        lines += wrap(text + wording.layer_mark(code.layer), "    ", "    ")
     return lines
 
 

@@ -10,7 +10,7 @@ from advisor.advice.why import Why
 from advisor.quantities import UnitTable, range_in_both_systems
 from advisor.report.json_report import number, option_json, setting_json
 from advisor.report.rules_report import rule_json
-from advisor.report.wording import known_from, known_short, start_text
+from advisor.report.wording import known_from, known_short, layer_mark, start_text
 from advisor.rulebook.settle import Step
 
 WIDTH = 80
@@ -88,7 +88,7 @@ def _step(step: Step, index: int, setting: Setting) -> list[str]:
     lines = _wrap(f"{head}  {step.text}", "  ")
     if step.rule_id:
         source = f"; {step.source}" if step.source else ""
-        lines += _wrap(f"rule {step.rule_id}{source} [{known_short(step.evidence)}]", "      ")
+        lines += _wrap(f"rule {step.rule_id}{source} [{known_short(step.evidence)}]{layer_mark(step.layer)}", "      ")
     if step.because:
         lines += _wrap(step.because, "      ")
     return lines
@@ -101,7 +101,8 @@ def _options(why: Why) -> list[str]:
         lines += ["", f"{mark:<3} {option.name}"]
         for reason in option.reasons:
             lines += _wrap(f"{reason.verdict}: {reason.because}", "      ")
-            lines += _wrap(f"rule {reason.rule_id}; {reason.source} [{known_short(reason.evidence)}]", "        ")
+            known = f"[{known_short(reason.evidence)}]{layer_mark(reason.layer)}"
+            lines += _wrap(f"rule {reason.rule_id}; {reason.source} {known}", "        ")
     return lines
 
 
@@ -112,5 +113,6 @@ def _spoke(why: Why) -> list[str]:
         lines += ["", *_wrap(str(said), "  ")]
         lines += _wrap(rule.because, "      ")
         source = rule.sources[0]
-        lines += _wrap(f"rule {rule.id}; {source.label()} [{known_short(source.evidence)}]", "      ")
+        known = f"[{known_short(source.evidence)}]{layer_mark(rule.layer)}"
+        lines += _wrap(f"rule {rule.id}; {source.label()} {known}", "      ")
     return lines

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from advisor.advice.answer import Setting
 from advisor.quantities import UnitTable, in_both_systems, range_in_both_systems
 from advisor.rulebook.choices import Option
+from advisor.rulebook.rule import LAYERS
 
 PROCESS_NAMES = {
     "141": "TIG (ISO 4063: 141)",
@@ -77,6 +78,11 @@ def known_short(evidence: str) -> str:
     return next((one for key, one, _ in _EVIDENCE_WORDS if key == evidence), evidence)
 
 
+def layer_mark(layer: str) -> str:
+    """What marks a rule that was not shipped: ` [shop rule]`."""
+    return "" if layer == LAYERS[0] else f" [{layer} rule]"
+
+
 def start_text(setting: Setting, inch_first: bool, units: UnitTable) -> str:
     """The start value in both systems."""
     if setting.dimension == "count":
@@ -100,7 +106,7 @@ def range_text(setting: Setting, inch_first: bool, units: UnitTable) -> str:
 
 def first_options(options: Sequence[Option], most: int = 3) -> str:
     """The advised options in order: `ER5356 (else ER4043; or ER4943)`."""
-    names = [option.name for option in options if option.rank][:most]
+    names = [option.name + layer_mark(option.layer) for option in options if option.rank][:most]
     if not names:
         return "none advised"
     return names[0] + (f" (else {'; or '.join(names[1:])})" if len(names) > 1 else "")

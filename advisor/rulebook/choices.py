@@ -18,6 +18,7 @@ class Reason(NamedTuple):
     because: str
     source: str
     evidence: str
+    layer: str = LAYERS[0]
 
 
 @dataclass(eq=False, repr=False)
@@ -27,6 +28,11 @@ class Option:
     name: str
     rank: int = 0
     reasons: list[Reason] = field(default_factory=list)
+
+    @property
+    def layer(self) -> str:
+        """The highest layer that speaks of it."""
+        return max((reason.layer for reason in self.reasons), key=LAYERS.index, default=LAYERS[0])
 
     @property
     def avoided(self) -> bool:
@@ -89,4 +95,4 @@ def narrowness(condition: Condition) -> int:
 
 def _reason(rule: Rule, verdict: str) -> Reason:
     source = rule.sources[0]
-    return Reason(verdict, rule.id, rule.because, source.label(), source.evidence)
+    return Reason(verdict, rule.id, rule.because, source.label(), source.evidence, rule.layer)

@@ -47,11 +47,12 @@ class Step(NamedTuple):
     source: str = ""
     evidence: str = ""
     because: str = ""
+    layer: str = LAYERS[0]
 
 
 class Settled(NamedTuple):
     """A settled number in the house unit of its topic. evidence: the best evidence behind it; counts: independent
-    sources by evidence; voices: who says what, carried over to this case."""
+    sources by evidence; layer: the highest whose rules acted; voices: who says what, carried over to this case."""
 
     topic: str
     dimension: str
@@ -102,7 +103,16 @@ def settle(rulebook: Rulebook, topic_name: str, facts: Facts, compute: Compute) 
     settled = Settled(topic_name, topic.dimension, low, start, high, evidence, counts, top, tuple(heard), tuple(trail))
     settled = _adjust(settled, [rule for rule in adjusts if not rule.carries])
     settled = _snap(settled, topic)
-    return _limit(settled, [rule for rule in rules if rule.effect == "limit"])
+    settled = _limit(settled, [rule for rule in rules if rule.effect == "limit"])
+    return settled._replace(layer=_highest_layer(settled, adjusts))
+
+
+def _highest_layer(settled: Settled, adjusts: Sequence[Rule]) -> str:
+    """The highest layer whose rules took part."""
+    carried = {rule_id for voice in settled.voices for rule_id in voice.carried}
+    layers = [step.layer for step in settled.trail if step.kind != "set-aside"]
+    layers += [rule.layer for rule in adjusts if rule.id in carried]
+    return max(layers, key=LAYERS.index)
 
 
 def together(voices: Sequence[Voice], topic: Topic) -> tuple[float, float, float]:
@@ -221,6 +231,7 @@ def _voice_step(voice: Voice) -> Step:
         source.label(),
         source.evidence,
         voice.rule.because,
+        voice.rule.layer,
     )
 
 
@@ -243,7 +254,8 @@ def _together_text(voices: Sequence[Voice], topic: Topic, low: float, high: floa
 
 def _rule_step(kind: str, rule: Rule, text: str) -> Step:
     source = rule.sources[0]
-    return Step(kind, text, rule.id, source=source.label(), evidence=source.evidence, because=rule.because)
+    label, evidence = source.label(), source.evidence
+    return Step(kind, text, rule.id, source=label, evidence=evidence, because=rule.because, layer=rule.layer)
 
 
 def _adjust(settled: Settled, adjusts: Sequence[Rule]) -> Settled:
@@ -276,8 +288,9 @@ def _limit(settled: Settled, limits: Sequence[Rule]) -> Settled:
         floor, ceiling = rule.body.get("floor", -math.inf), rule.body.get("ceiling", math.inf)
         low, start, high = (min(max(v, floor), ceiling) for v in (settled.low, settled.start, settled.high))
         words = [f"{key} {value:g}" for key, value in sorted(rule.body.items())]
-        acted = "" if (low, start, high) != (settled.low, settled.start, settled.high) else " (not reached)"
-        step = _rule_step("limit", rule, f"{', '.join(words)}{acted}")._replace(low=low, start=start, high=high)
+        acted = (low, start, high) != (settled.low, settled.start, settled.high)
+        step = _rule_step("limit", rule, f"{', '.join(words)}{'' if acted else ' (not reached)'}")
+        step = step._replace(low=low, start=start, high=high, layer=rule.layer if acted else LAYERS[0])
         settled = settled._replace(low=low, start=start, high=high, trail=(*settled.trail, step))
     return settled
 

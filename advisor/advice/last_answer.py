@@ -1,0 +1,63 @@
+"""The last answer given, kept so that a trial or a rule can be made of it: lost with the cache, and no harm then."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from advisor.advice.answer import Advice
+from advisor.advice.job_writer import job_data
+from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.resources import cache_folder
+
+NAME = "last-answer.json"
+
+
+def remember(advice: Advice) -> None:
+    """Keep the job of an answer. A cache that cannot be written is not worth an error."""
+    text = json.dumps({"job": job_data(advice.job), "rules": advice.content_hash})
+    kept = cache_folder() / NAME
+    draft = kept.with_name(f"{NAME}.{os.getpid()}.tmp")
+    try:
+        draft.write_text(text, encoding="utf-8")
+        os.replace(draft, kept)
+    except OSError:
+        return
+
+
+def last_job() -> Mapping[str, Any]:
+    """The job of the last answer. Raises PrestrikeError where there is none."""
+    try:
+        found: Mapping[str, Any] = json.loads((cache_folder() / NAME).read_text(encoding="utf-8"))["job"]
+        return found
+    except (OSError, ValueError, KeyError):
+        repair = "give a job file or the flags of a job, or ask 'prestrike setup' first"
+        raise PrestrikeError(
+            Diagnostic("no-last-answer", "no job given, and no last answer kept", help=repair)
+        ) from None
+
+
+def saved_job(path: Path) -> Mapping[str, Any]:
+    """The job of a saved answer (`setup --json`). Raises PrestrikeError where the file holds none."""
+    found: Mapping[str, Any] = saved_answer(path)["job"]["as_given"]
+    return found
+
+
+def saved_answer(path: Path) -> dict[str, Any]:
+    """A saved answer whole. Raises PrestrikeError for anything else."""
+    repair = "save one with: prestrike setup JOB.yaml --json > SAVED.json"
+    try:
+        with path.open(encoding="utf-8") as stream:
+            found = json.load(stream)
+    except OSError as error:
+        text = f"cannot read the file: {error.strerror or error}"
+        raise PrestrikeError(Diagnostic("cannot-read", text, str(path), help=repair)) from None
+    except ValueError:
+        raise PrestrikeError(Diagnostic("not-json", "this is no JSON", str(path), help=repair)) from None
+    job = found.get("job") if isinstance(found, dict) else None
+    if not isinstance(job, dict) or not isinstance(job.get("as_given"), dict):
+        raise PrestrikeError(Diagnostic("no-answer", "this is no saved answer", str(path), help=repair))
+    return dict(found)

@@ -1,0 +1,36 @@
+"""`prestrike rules where`: where rules are looked for, and what was read."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from advisor.advice.rules_in_force import default_layers, open_rules
+from advisor.advice.shop_layers import layers_read
+from advisor.cli.options import AsJson, RulesFolder
+from advisor.diagnostics import Exit
+from advisor.rulebook.library import Layer
+
+
+def shop(rules: list[Path] | None) -> list[Layer]:
+    """The layers that the flag --rules names."""
+    return [Layer("shop", path) for path in rules or ()]
+
+
+def command(rules: RulesFolder = None, json: AsJson = False) -> None:
+    """The layers, lowest first: where each is looked for, what was read there, and what had to be left out.
+
+    Example: prestrike rules where
+    """
+    from advisor.report.layers_report import layers_json, layers_text
+
+    extra = shop(rules)
+    book = open_rules(extra)
+    found = layers_read(default_layers(extra), book)
+    if json:
+        import json as json_module
+
+        print(json_module.dumps(layers_json(found, book.left_out), indent=2, ensure_ascii=False))
+    else:
+        print(layers_text(found, book.left_out))
+    sys.exit(Exit.BAD_INPUT if book.left_out else Exit.ADVISED)
