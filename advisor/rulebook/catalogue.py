@@ -1,4 +1,4 @@
-"""Catalogue files: materials, gauges, knowledge of faults. Same care as rules: units checked, sources resolved, names unique."""
+"""Catalogue files: materials, gauges, knowledge of faults. Same care as rules: units, sources, unique names."""
 
 from __future__ import annotations
 

@@ -52,9 +52,7 @@ def _value(reader: CatalogueReader, key: str, value: Any, path: PathKey) -> Any:
     if key == "job":
         return reader.numbers.read(value, path)
     if key == "signs":
-        return [
-            {**sign, "source": reader.cite(sign["source"], (*path, at, "source"))} for at, sign in enumerate(value)
-        ]
+        return [{**sign, "source": reader.cite(sign["source"], (*path, at, "source"))} for at, sign in enumerate(value)]
     if key in ("setting", "change"):
         _known_topic(reader, value["topic"], (*path, "topic"))
     if key in _LENGTHS:
@@ -94,6 +92,6 @@ def _links(kind: str, payload: dict[str, Any]) -> Iterator[tuple[str, str]]:
     elif kind == "cause":
         yield from (("observation", sign["observation"]) for sign in payload["signs"])
     elif kind == "check":
-        yield from (("observation", name) for name in payload["tells"])
+        yield from (("observation", name) for name in (*payload["tells"], *payload.get("after", ())))
     elif kind == "remedy":
         yield from (("cause", name) for name in payload["causes"])
