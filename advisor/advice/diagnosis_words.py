@@ -1,8 +1,8 @@
 """Plain words, ISO 6520-1 numbers and ids to observations.
 
 A phrase of the catalogue is found in a text where its words stand close together: in any order, with at most two
-others between. Longer phrases go first and use up their words, so that `pores after grinding` is not also `pores`; a phrase with `no`,
-`not` or `without` just before it is a denial.
+others between. Longer phrases go first and use up their words, so that `pores after grinding` is not also `pores`; a
+phrase with `no`, `not` or `without` just before it is a denial.
 """
 
 from __future__ import annotations
