@@ -20,6 +20,7 @@ COMMANDS: dict[str, str] = {
     "prep": "advisor.cli.prep",
     "why": "advisor.cli.why",
     "heat": "advisor.cli.heat",
+    "faults": "advisor.cli.faults",
     "rules": "advisor.cli.rules",
     "materials": "advisor.cli.materials",
     "trial": "advisor.cli.trial",

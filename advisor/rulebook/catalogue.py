@@ -1,4 +1,4 @@
-"""Catalogue files: materials and gauges. Same care as rules: units checked, sources resolved, names unique."""
+"""Catalogue files: materials, gauges, knowledge of faults. Same care as rules: units, sources, unique names."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import Any
 
 from advisor.diagnostics import Diagnostic, did_you_mean
 from advisor.rulebook.condition_reader import ConditionReader
+from advisor.rulebook.knowledge import read_knowledge
 from advisor.rulebook.names import fold
 from advisor.rulebook.rule_reader import Tools
 from advisor.rulebook.yaml_text import Document, PathKey
@@ -45,7 +46,7 @@ class CatalogueReader:
         if data["history"][0]["version"] != data["version"]:
             message = f"version {data['version']} has no history entry on top"
             self.report(Diagnostic("history", message, help="add the newest change first"), ("version",))
-        entries = self._materials() if data["kind"] == "materials" else self._gauges()
+        entries = self._entries(data["kind"])
         for index, entry in enumerate(data["sources"]):
             if entry["kind"] not in self.tools.vocabulary.source_weight:
                 repair = did_you_mean(entry["kind"], self.tools.vocabulary.source_weight)
@@ -56,7 +57,13 @@ class CatalogueReader:
                 self.report(Diagnostic("unused-source", message), ("sources", index, "id"))
         return entries
 
-    def _cite(self, citations: list[dict[str, Any]], path: PathKey) -> list[dict[str, str]]:
+    def _entries(self, kind: str) -> list[Entry]:
+        if kind == "materials":
+            return self._materials()
+        return self._gauges() if kind == "gauges" else read_knowledge(self, kind)
+
+    def cite(self, citations: list[dict[str, Any]], path: PathKey) -> list[dict[str, str]]:
+        """The documents cited, each with its place and evidence."""
         sources = []
         for index, citation in enumerate(citations):
             document = self.documents.get(citation["doc"])
@@ -81,12 +88,12 @@ class CatalogueReader:
             self.subject = item["id"]
             path: PathKey = ("materials", index)
             payload = {key: value for key, value in item.items() if key not in ("composition", "properties", "bench")}
-            payload["source"] = self._cite(item["source"], (*path, "source"))
+            payload["source"] = self.cite(item["source"], (*path, "source"))
             payload["file"] = self.document.file
             payload["composition"] = self._composition(item.get("composition", []), (*path, "composition"))
             payload["properties"] = self._properties(item.get("properties", []), (*path, "properties"))
             payload["bench"] = [
-                {**test, "source": self._cite(test["source"], (*path, "bench", at, "source"))}
+                {**test, "source": self.cite(test["source"], (*path, "bench", at, "source"))}
                 for at, test in enumerate(item.get("bench", []))
             ]
             names = [fold(name) for name in (item["id"], item["name"], *item["designations"])]
@@ -106,7 +113,7 @@ class CatalogueReader:
             composition[row["element"]] = {
                 "low": low,
                 "high": high,
-                "source": self._cite(row["source"], (*place, "source")),
+                "source": self.cite(row["source"], (*place, "source")),
             }
         return composition
 
@@ -115,7 +122,7 @@ class CatalogueReader:
         for index, row in enumerate(rows):
             place = (*path, index)
             value = self.numbers.number(row["value"], _PROPERTY_DIMENSIONS[row["name"]], (*place, "value"))
-            properties.append({**row, "value": value, "source": self._cite(row["source"], (*place, "source"))})
+            properties.append({**row, "value": value, "source": self.cite(row["source"], (*place, "source"))})
         return properties
 
     def _gauges(self) -> list[Entry]:
@@ -134,7 +141,7 @@ class CatalogueReader:
                 "name": item.get("name", item["id"]),
                 "families": item["families"],
                 "rows": rows,
-                "source": self._cite(item["source"], (*path, "source")),
+                "source": self.cite(item["source"], (*path, "source")),
             }
             entries.append(("gauge", item["id"], payload, item["families"]))
         return entries

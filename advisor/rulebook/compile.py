@@ -17,13 +17,14 @@ from typing import Any, NamedTuple
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.rulebook.catalogue import CatalogueReader
 from advisor.rulebook.index import FORMAT, IndexWriter
+from advisor.rulebook.knowledge import KNOWLEDGE
 from advisor.rulebook.rule_reader import RuleFileReader, Tools
 from advisor.rulebook.schema_check import kind_of, schema_findings
 from advisor.rulebook.yaml_text import Document, parse_yaml
 
 # Rules of these effects stand whatever higher layers say.
 NOT_REPLACED = ("caution", "refer", "refuse")
-KINDS = ("rules", "materials", "gauges", "vocabulary")
+KINDS = ("rules", "materials", "gauges", "vocabulary", *KNOWLEDGE)
 
 
 class RuleFile(NamedTuple):
@@ -107,7 +108,7 @@ def _meaning(document: Document, result: Compiled, tools: Tools) -> list[Diagnos
         reader = RuleFileReader(document, tools, result.layer)
         result.rules = reader.read()
         return reader.found
-    if result.kind in ("materials", "gauges"):
+    if result.kind in ("materials", "gauges", *KNOWLEDGE):
         catalogue = CatalogueReader(document, tools)
         result.entries = [list(entry) for entry in catalogue.read()]
         return catalogue.found

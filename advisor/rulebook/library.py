@@ -313,7 +313,9 @@ def split_broken(compiled: Sequence[Compiled]) -> tuple[list[Compiled], list[Dia
 
 
 def entry_clashes(compiled: Sequence[Compiled]) -> list[Diagnostic]:
-    """Names that lead to two catalogue entries."""
+    """Names that lead to two catalogue entries, and entries that name one that is not there."""
+    from advisor.rulebook.knowledge import broken_links
+
     owners: dict[tuple[str, str], tuple[str, str]] = {}
     clashes = []
     for item in compiled:
@@ -323,7 +325,7 @@ def entry_clashes(compiled: Sequence[Compiled]) -> list[Diagnostic]:
                 if owner[0] != entry_id:
                     message = f"{kind} name '{name}' leads to '{owner[0]}' ({owner[1]}) and to '{entry_id}'"
                     clashes.append(Diagnostic("duplicate-name", message, item.file, subject=entry_id))
-    return clashes
+    return clashes + broken_links(compiled)
 
 
 def blame_clashes(clashes: Sequence[Diagnostic]) -> None:

@@ -15,6 +15,7 @@ import pytest
 from advisor.advice.rules_in_force import make_tools
 from advisor.resources import rules_folder, schema_file
 from advisor.rulebook.compile import KINDS, RuleFile, compile_file
+from advisor.rulebook.knowledge import KNOWLEDGE
 from advisor.rulebook.library import open_rulebook  # noqa: F401  (the same module that serves answers)
 from advisor.rulebook.rule_reader import Tools
 from advisor.rulebook.schema_check import schema_findings
@@ -22,7 +23,7 @@ from advisor.rulebook.vocabulary import Vocabulary
 from advisor.rulebook.yaml_text import Document, parse_yaml, read_yaml
 
 FILES = sorted(rules_folder().rglob("*.yaml"))
-LISTS = ("rules", "materials", "gauges")
+LISTS = ("rules", "materials", "gauges", *KNOWLEDGE)
 
 
 @cache

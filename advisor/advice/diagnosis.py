@@ -1,0 +1,233 @@
+"""The model that ranks causes: one main cause a case, or none that stands alone, and signs that follow from it.
+
+Method: naive Bayes over single causes with a background rate for every sign and with statements that may be wrong.
+Chosen over a noisy-or network because what is published are words (`supports`, `against`) for one cause at a time,
+because a person wants one thing to change next, and because each cause can then be explained in one sentence: the
+factor by which each statement makes it more or less likely than the average case. Three things keep it honest:
+
+- Signs that exclude one another (pores at the start, at the stop, all over; pore walls bright or dark) are states of
+  one variable, so that saying the same twice does not count twice.
+- Every statement may be wrong: a fifth of the answers are taken to be (`diagnosis_scale.py`).
+- An outcome of its own stands for "no single cause": signs there as often as in the mixture of all causes. When the
+  statements fit no cause well it wins, and the answer says so.
+
+The same statements give the same numbers in any order, and taking one back restores what was before, because
+everything is computed anew from the set of statements, in the order of their ids.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from advisor.advice.diagnosis_knowledge import Cause, Check, Knowledge, Observation
+from advisor.advice.diagnosis_scale import (
+    FACT,
+    LEADS_BY,
+    LEAST,
+    NO,
+    NO_FACT,
+    PRIOR,
+    SEEN,
+    SETTLED,
+    SPEAKS,
+    UNSETTLED,
+    YES,
+    Reading,
+)
+
+NO_SINGLE_CAUSE = "no-single-cause"
+_MOST_OF_A_GROUP = 0.97
+
+
+class Statement(NamedTuple):
+    """Something said about one sign. how: seen (volunteered), answer, fact."""
+
+    present: bool
+    how: str = "answer"
+
+    @property
+    def reading(self) -> Reading:
+        """How far to trust it. A denial counts as an answer, also where it was volunteered."""
+        if self.how == "fact":
+            return FACT if self.present else NO_FACT
+        if not self.present:
+            return NO
+        return SEEN if self.how == "seen" else YES
+
+
+Statements = Mapping[str, Statement]
+
+
+class Weight(NamedTuple):
+    """What one statement does to a cause: factor against the average case [-]."""
+
+    observation: str
+    present: bool
+    factor: float
+
+
+class Belief(NamedTuple):
+    """Probabilities of the causes and of no single cause."""
+
+    probabilities: Mapping[str, float]
+
+    @property
+    def ranked(self) -> list[tuple[str, float]]:
+        """Causes by probability, most likely first; equal ones by id."""
+        named = [(name, p) for name, p in self.probabilities.items() if name != NO_SINGLE_CAUSE]
+        return sorted(named, key=lambda item: (-item[1], item[0]))
+
+    @property
+    def none_alone(self) -> float:
+        """Probability that no single cause explains the case."""
+        return self.probabilities[NO_SINGLE_CAUSE]
+
+    @property
+    def settled(self) -> bool:
+        """True where one cause may be named: likely enough, ahead of the next, and ahead of no single cause."""
+        ranked = self.ranked
+        if not ranked:
+            return False
+        second = ranked[1][1] if len(ranked) > 1 else 0.0
+        first = ranked[0][1]
+        return first >= SETTLED and first >= LEADS_BY * second and first > self.none_alone
+
+    def entropy(self) -> float:
+        """How much is not known [bit]."""
+        return -math.fsum(p * math.log2(p) for p in self.probabilities.values() if p > 0.0)
+
+
+# A variable: its states, each the set of signs that are there in it.
+States = tuple[frozenset[str], ...]
+
+
+class Model:
+    """The model for one metal family and process. Empty: not known, so nothing is ruled out."""
+
+    def __init__(self, knowledge: Knowledge, metals: Iterable[str] = (), process: str = "") -> None:
+        self.metals, self.process = frozenset(metals), process
+        self.causes: dict[str, Cause] = {
+            name: cause for name, cause in sorted(knowledge.causes.items()) if self.applies(cause)
+        }
+        self.observations: dict[str, Observation] = {
+            name: item for name, item in sorted(knowledge.observations.items()) if self.applies(item)
+        }
+        self.checks: dict[str, Check] = {
+            name: check for name, check in sorted(knowledge.checks.items()) if self.applies(check)
+        }
+        total = math.fsum(PRIOR[cause.prior] for cause in self.causes.values())
+        self.prior = {name: (1 - UNSETTLED) * PRIOR[c.prior] / total for name, c in self.causes.items()}
+        self._variable_of: dict[str, str] = {name: item.group or name for name, item in self.observations.items()}
+        self._members: dict[str, list[str]] = {}
+        for name, variable in self._variable_of.items():
+            self._members.setdefault(variable, []).append(name)
+        self._tables: dict[str, tuple[States, dict[str, tuple[float, ...]]]] = {}
+        self._chances: dict[tuple[tuple[str, Statement], ...], dict[str, float]] = {}
+
+    def applies(self, item: Cause | Observation | Check) -> bool:
+        """True where an entry may speak for this metal and process."""
+        metal = not item.metals or not self.metals or not self.metals.isdisjoint(item.metals)
+        return metal and (not item.processes or not self.process or self.process in item.processes)
+
+    def rate(self, observation: str, cause: str) -> float:
+        """Probability that a sign is there under a cause [-], before any grouping."""
+        sign = self.causes[cause].signs.get(observation)
+        base = self.observations[observation].rate
+        if sign is None:
+            return base
+        odds = math.log(base / (1 - base)) + SPEAKS[sign.speaks]
+        return max(1 / (1 + math.exp(-odds)), LEAST[sign.speaks])
+
+    def table(self, variable: str) -> tuple[States, dict[str, tuple[float, ...]]]:
+        """The states of a variable and their probabilities under each cause and under no single cause."""
+        if variable not in self._tables:
+            members = self._members[variable]
+            states = self._states(members)
+            rows = {cause: self._row(cause, members, len(states)) for cause in self.causes}
+            share = 1 - UNSETTLED
+            mixed = tuple(
+                math.fsum(self.prior[cause] / share * row[at] for cause, row in rows.items())
+                for at in range(len(states))
+            )
+            self._tables[variable] = states, {**rows, NO_SINGLE_CAUSE: mixed}
+        return self._tables[variable]
+
+    def _states(self, members: Sequence[str]) -> States:
+        """One state for each single sign with what covers it, one for cover alone, one for nothing."""
+        single, covering = self._parts(members)
+        states = [frozenset({name, *(c for c in covering if name in self.observations[c].covers)}) for name in single]
+        return (*states, *(frozenset({name}) for name in covering), frozenset())
+
+    def _parts(self, members: Sequence[str]) -> tuple[list[str], list[str]]:
+        covering = [name for name in members if self.observations[name].covers]
+        return [name for name in members if name not in covering], covering
+
+    def _row(self, cause: str, members: Sequence[str], count: int) -> tuple[float, ...]:
+        single, covering = self._parts(members)
+        shares = [self.rate(name, cause) for name in single]
+        taken = math.fsum(shares)
+        # A covering sign alone stands for places the catalogue has no name for.
+        shares += [max(self.rate(name, cause) - taken, 0.1 * self.rate(name, cause)) for name in covering]
+        total = math.fsum(shares)
+        if total > _MOST_OF_A_GROUP:
+            shares = [share * _MOST_OF_A_GROUP / total for share in shares]
+        return (*shares, 1 - math.fsum(shares)) if count == len(shares) + 1 else tuple(shares)
+
+    def likelihood(self, outcome: str, variable: str, said: Sequence[tuple[str, Statement]]) -> float:
+        """Probability of what was said about one variable, under a cause or no single cause."""
+        states, rows = self.table(variable)
+        return math.fsum(
+            share * math.prod(_told(state, name, statement) for name, statement in said)
+            for state, share in zip(states, rows[outcome], strict=True)
+        )
+
+    def _by_variable(self, statements: Statements) -> dict[str, list[tuple[str, Statement]]]:
+        grouped: dict[str, list[tuple[str, Statement]]] = {}
+        for name in sorted(statements):
+            if name in self._variable_of:
+                grouped.setdefault(self._variable_of[name], []).append((name, statements[name]))
+        return dict(sorted(grouped.items()))
+
+    def variable_of(self, observation: str) -> str:
+        """The variable a sign is a state of; empty where the sign says nothing here."""
+        return self._variable_of.get(observation, "")
+
+    def chances(self, statements: Statements) -> Mapping[str, float]:
+        """Probability of all that was said, under each cause and under no single cause."""
+        key = tuple(sorted(statements.items()))
+        if key not in self._chances:
+            grouped = self._by_variable(statements)
+            self._chances[key] = {
+                outcome: math.prod(self.likelihood(outcome, variable, said) for variable, said in grouped.items())
+                for outcome in (*self.causes, NO_SINGLE_CAUSE)
+            }
+        return self._chances[key]
+
+    def believe(self, statements: Statements) -> Belief:
+        """Probabilities after what was said. Statements on signs of other metals or processes say nothing."""
+        grouped = self._by_variable(statements)
+        weights = {}
+        for outcome, prior in (*self.prior.items(), (NO_SINGLE_CAUSE, UNSETTLED)):
+            parts = (math.log(self.likelihood(outcome, variable, said)) for variable, said in grouped.items())
+            weights[outcome] = math.log(prior) + math.fsum(parts)
+        top = max(weights.values())
+        raised = {name: math.exp(weight - top) for name, weight in weights.items()}
+        total = math.fsum(raised.values())
+        return Belief({name: value / total for name, value in raised.items()})
+
+    def weigh(self, cause: str, statements: Statements) -> list[Weight]:
+        """What each statement does to a cause, strongest first; of signs that exclude one another, all together."""
+        found = []
+        for variable, said in self._by_variable(statements).items():
+            average = self.likelihood(NO_SINGLE_CAUSE, variable, said)
+            factor = self.likelihood(cause, variable, said) / average
+            shown = next((item for item in said if item[1].present), said[0])
+            found.append(Weight(shown[0], shown[1].present, factor))
+        return sorted(found, key=lambda weight: (-abs(math.log(weight.factor)), weight.observation))
+
+
+def _told(state: frozenset[str], name: str, statement: Statement) -> float:
+    reading = statement.reading
+    return reading.when_there if name in state else reading.when_not

@@ -1,0 +1,94 @@
+"""Which check to do next: expected information over trouble.
+
+What a check is expected to tell is the mutual information between its outcome and the cause [bit]: how much is not
+known now, less the mean of what would not be known after each outcome, with outcomes read wrongly as often as answers
+are. It is divided by the minutes the check takes, changing over to it included.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from itertools import product
+from typing import NamedTuple
+
+from advisor.advice.diagnosis import Model, Statement, Statements
+from advisor.advice.diagnosis_scale import CHANGEOVER, LEAST_GAIN
+
+# Questions a person answers from memory cost little; these kinds of sign need no trial.
+_ASKED = ("symptom", "deed")
+
+
+class Worth(NamedTuple):
+    """What a check or question is expected to tell [bit], its cost [minutes], and the one over the other."""
+
+    id: str
+    gain: float
+    minutes: float
+
+    @property
+    def rate(self) -> float:
+        """Bits a minute, changing over included."""
+        return self.gain / (self.minutes + CHANGEOVER)
+
+
+def expected_gain(model: Model, statements: Statements, tells: Sequence[str]) -> float:
+    """What answers on these signs are expected to tell about the cause [bit], 0 or more."""
+    now = model.believe(statements)
+    open_signs = [name for name in tells if name in model.observations and name not in statements]
+    variables = {model.variable_of(name) for name in open_signs}
+    related = {name: said for name, said in statements.items() if model.variable_of(name) in variables}
+    before = model.chances(related)
+    gain = now.entropy()
+    for outcome in product((True, False), repeat=len(open_signs)):
+        answers = {name: Statement(present) for name, present in zip(open_signs, outcome, strict=True)}
+        after = model.chances({**related, **answers})
+        joint = [p * after[cause] / before[cause] for cause, p in now.probabilities.items()]
+        gain -= sum(joint) * _entropy(joint)
+    return max(gain, 0.0)
+
+
+def _entropy(weights: Sequence[float]) -> float:
+    total = sum(weights)
+    return -sum(weight / total * math.log2(weight / total) for weight in weights if weight > 0.0)
+
+
+def best_checks(model: Model, statements: Statements, done: Iterable[str] = ()) -> list[Worth]:
+    """Checks that still tell something, the one that tells most for the least trouble first."""
+    left_out = set(done)
+    found = []
+    for check in model.checks.values():
+        if check.id in left_out or (check.after and not _any_seen(statements, check.after)):
+            continue
+        if any(_open(model, statements, name) for name in check.tells):
+            found.append(Worth(check.id, expected_gain(model, statements, check.tells), check.minutes))
+    return _ordered(found)
+
+
+def best_questions(model: Model, statements: Statements, asked: Iterable[str] = ()) -> list[Worth]:
+    """Signs to ask about, the one that tells most first."""
+    left_out = set(asked)
+    found = [
+        Worth(name, expected_gain(model, statements, (name,)), 0.0)
+        for name, item in model.observations.items()
+        if item.about in _ASKED and name not in left_out and _open(model, statements, name)
+    ]
+    return _ordered(found)
+
+
+def _any_seen(statements: Statements, names: Iterable[str]) -> bool:
+    return any(name in statements and statements[name].present for name in names)
+
+
+def _open(model: Model, statements: Statements, name: str) -> bool:
+    """True where a sign may still be asked about: not stated, and not decided by one that excludes it."""
+    if name in statements or name not in model.observations:
+        return False
+    variable = model.variable_of(name)
+    held = [other for other, said in statements.items() if said.present and model.variable_of(other) == variable]
+    return all(model.observations[other].covers for other in held)
+
+
+def _ordered(found: Iterable[Worth]) -> list[Worth]:
+    worth = [item for item in found if item.gain >= LEAST_GAIN]
+    return sorted(worth, key=lambda item: (-item.rate, item.id))

@@ -1,0 +1,211 @@
+"""After the arc: from what was seen and done to causes by probability, the next check, and what to change."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from advisor.advice.answer import Advice, Caution
+from advisor.advice.diagnosis import Belief, Model, Statement, Statements, Weight
+from advisor.advice.diagnosis_knowledge import Check, Knowledge, Observation, Remedy, read_knowledge
+from advisor.advice.diagnosis_next import Worth, best_checks, best_questions
+from advisor.advice.diagnosis_words import listen
+from advisor.advice.faults_case import Case
+from advisor.advice.steps import cautions
+from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.rulebook.conditions import attributes_in, holds
+from advisor.rulebook.library import Rulebook
+
+# What the job says of these is sure both ways: other facts are sure only where they hold.
+_SURE = frozenset(("alloys", "series", "free_machining"))
+# A statement that changes a cause by less than this factor is not worth a word.
+_WORTH_SAYING = 1.15
+_MOST_NAMED = 8
+_AGAINST_ADVICE = "filler-against-advice"
+
+
+class Bearing(NamedTuple):
+    """What one statement does to a cause, with who says that the sign bears on it."""
+
+    observation: Observation
+    present: bool
+    factor: float
+    source: str
+    evidence: str
+
+
+class Suspect(NamedTuple):
+    """A cause with its probability, what speaks for and against it, and what to change."""
+
+    id: str
+    alias: str
+    name: str
+    because: str
+    probability: float
+    speaks_for: tuple[Bearing, ...]
+    speaks_against: tuple[Bearing, ...]
+    remedies: tuple[Remedy, ...]
+
+
+class Said(NamedTuple):
+    """A statement as it was taken. how: seen, answer, fact; words: what it was taken from."""
+
+    observation: Observation
+    present: bool
+    how: str
+    words: str
+
+
+class NextCheck(NamedTuple):
+    """The check that tells most for the least trouble."""
+
+    check: Check
+    worth: Worth
+    would_tell: tuple[Observation, ...]
+
+
+class Diagnosis(NamedTuple):
+    """The answer. settled: one cause may be named; none_alone: probability that no single cause explains it."""
+
+    case: Case
+    said: tuple[Said, ...]
+    suspects: tuple[Suspect, ...]
+    none_alone: float
+    settled: bool
+    next_check: NextCheck | None
+    other_checks: tuple[NextCheck, ...]
+    questions: tuple[Observation, ...]
+    cautions: tuple[Caution, ...]
+    content_hash: str
+
+
+class Diagnostician:
+    """Holds the knowledge, the case and the statements made so far. Statements may be added and taken back."""
+
+    def __init__(self, rulebook: Rulebook, case: Case) -> None:
+        self.rulebook = rulebook
+        self.case = case
+        self.knowledge: Knowledge = read_knowledge(rulebook.index)
+        self.model = Model(self.knowledge, case.metals, case.process)
+        self.said: dict[str, Said] = {}
+        for item in _facts(self.knowledge, case):
+            self.said[item.observation.id] = item
+
+    def hear(self, text: str, present: bool = True) -> list[Said]:
+        """Take what a person says. Raises PrestrikeError where nothing in it is known or it contradicts itself."""
+        found = []
+        for heard in listen(text, self.model.observations):
+            # A denial named as not seen stays denied: the words "no soot" given to --not mean the soot.
+            there = heard.present if present else False
+            found.append(self.state(heard.id, there, "seen", text))
+        return found
+
+    def state(self, observation: str, present: bool, how: str, words: str = "") -> Said:
+        """Take a statement on one sign. A person's word goes before what the job implies."""
+        before = self.said.get(observation)
+        if before is not None and before.how == how and before.present != present:
+            message = f"'{self.model.observations[observation].name}' is said to be there and not to be there"
+            raise PrestrikeError(Diagnostic("contradiction", message, help="say one of the two"))
+        self.said[observation] = Said(self.model.observations[observation], present, how, words)
+        return self.said[observation]
+
+    def take_back(self, observation: str) -> None:
+        """Forget a statement."""
+        self.said.pop(observation, None)
+
+    @property
+    def statements(self) -> Statements:
+        """What the model is told."""
+        return {name: Statement(item.present, item.how) for name, item in self.said.items()}
+
+    def questions(self, asked: Iterable[str] = ()) -> list[Observation]:
+        """What to ask next, most telling first."""
+        return [self.model.observations[item.id] for item in best_questions(self.model, self.statements, asked)]
+
+    def diagnosis(self) -> Diagnosis:
+        """The answer as it stands."""
+        statements = self.statements
+        belief = self.model.believe(statements)
+        checks = [self._next(worth, statements) for worth in best_checks(self.model, statements)]
+        return Diagnosis(
+            case=self.case,
+            said=tuple(self.said[name] for name in sorted(self.said)),
+            suspects=self._suspects(belief, statements),
+            none_alone=belief.none_alone,
+            settled=belief.settled and any(item.present for item in self.said.values()),
+            next_check=checks[0] if checks else None,
+            other_checks=tuple(checks[1:4]),
+            questions=tuple(self._one_of_a_kind(self.questions()))[:3],
+            cautions=cautions(self.rulebook, self.case.facts),
+            content_hash=self.rulebook.content_hash,
+        )
+
+    def _one_of_a_kind(self, items: Sequence[Observation]) -> list[Observation]:
+        """Of signs that exclude one another only the first: the answer to one answers the rest."""
+        first: dict[str, Observation] = {}
+        for item in items:
+            first.setdefault(self.model.variable_of(item.id), item)
+        return list(first.values())
+
+    def _next(self, worth: Worth, statements: Statements) -> NextCheck:
+        check = self.model.checks[worth.id]
+        signs = [self.model.observations[name] for name in check.tells if name in self.model.observations]
+        return NextCheck(check, worth, tuple(sign for sign in signs if sign.id not in statements))
+
+    def _suspects(self, belief: Belief, statements: Statements) -> tuple[Suspect, ...]:
+        return tuple(self._suspect(name, p, statements) for name, p in belief.ranked)
+
+    def _suspect(self, name: str, probability: float, statements: Statements) -> Suspect:
+        cause = self.model.causes[name]
+        bearings = [self._bearing(name, weight) for weight in self.model.weigh(name, statements)]
+        return Suspect(
+            name,
+            cause.alias,
+            cause.name,
+            cause.because,
+            probability,
+            tuple(item for item in bearings if item.factor >= _WORTH_SAYING),
+            tuple(item for item in bearings if item.factor <= 1 / _WORTH_SAYING),
+            tuple(item for item in self.knowledge.remedies.values() if name in item.causes),
+        )
+
+    def _bearing(self, cause: str, weight: Weight) -> Bearing:
+        sign = self.model.causes[cause].signs.get(weight.observation)
+        source, evidence = (sign.source, sign.evidence) if sign else ("no source speaks of it for this cause", "")
+        return Bearing(self.model.observations[weight.observation], weight.present, weight.factor, source, evidence)
+
+
+def _facts(knowledge: Knowledge, case: Case) -> list[Said]:
+    """What the job says of itself: its facts, and settings beside the advised range."""
+    found = []
+    for item in knowledge.observations.values():
+        if item.job is not None and item.id not in case.silent:
+            present = holds(item.job, case.facts)
+            if present or (attributes_in(item.job) <= _SURE and attributes_in(item.job) <= case.facts.keys()):
+                found.append(Said(item, present, "fact", "the job"))
+        if item.setting and case.advice is not None:
+            found += _beside_range(item, case.used, case.advice)
+    if case.advice is not None and _advised_against(case.advice):
+        found.append(Said(knowledge.observations[_AGAINST_ADVICE], True, "fact", "the rod of the job"))
+    return found
+
+
+def _beside_range(item: Observation, used: Mapping[str, float], advice: Advice) -> list[Said]:
+    topic = item.setting["topic"]
+    setting = advice.settings.get(topic)
+    if setting is None or topic not in used:
+        return []
+    below, above = used[topic] < setting.low * 0.999, used[topic] > setting.high * 1.001
+    present = below if item.setting["side"] == "below" else above
+    return [Said(item, present, "fact", f"{setting.label} {used[topic]:g} {setting.unit}")]
+
+
+def _advised_against(advice: Advice) -> bool:
+    wanted = advice.job.filler
+    return bool(wanted) and any(option.name == wanted and option.avoided for option in advice.choices.get("filler", []))
+
+
+def leading(diagnosis: Diagnosis, most: int = _MOST_NAMED) -> Sequence[Suspect]:
+    """The suspects worth a line: those at least a tenth as likely as the first."""
+    first = diagnosis.suspects[0].probability if diagnosis.suspects else 0.0
+    return [item for item in diagnosis.suspects[:most] if item.probability >= first / 10]

@@ -1,0 +1,97 @@
+"""Files of knowledge about faults and inspection: their entries, and the links between entries of different files.
+
+Structure and keys are the schema's affair; here sources are resolved, conditions and sizes compiled, and at the end
+every name that one entry uses for another is looked up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Any
+
+from advisor.diagnostics import Diagnostic, did_you_mean
+from advisor.rulebook.names import fold
+
+if TYPE_CHECKING:
+    from advisor.rulebook.catalogue import CatalogueReader, Entry
+    from advisor.rulebook.compile import Compiled
+    from advisor.rulebook.yaml_text import PathKey
+
+# Kind of file -> kind of its entries in the index.
+ENTRY_KINDS = {
+    "observations": "observation",
+    "causes": "cause",
+    "checks": "check",
+    "remedies": "remedy",
+    "limits": "limit",
+    "looks": "look",
+    "tests": "test",
+}
+KNOWLEDGE = tuple(ENTRY_KINDS)
+# Keys of an entry that hold a length.
+_LENGTHS = ("above", "from", "to", "plus", "most")
+
+
+def read_knowledge(reader: CatalogueReader, kind: str) -> list[Entry]:
+    """(kind, id, payload, names) of every entry of a knowledge file."""
+    entries: list[Entry] = []
+    for index, item in enumerate(reader.document.data[kind]):
+        reader.subject = item["id"]
+        path: PathKey = (kind, index)
+        payload = {key: _value(reader, key, value, (*path, key)) for key, value in item.items()}
+        payload["file"] = reader.document.file
+        payload["line"] = reader.document.values[path][0]
+        names = [fold(name) for name in (item["id"], item.get("alias", "")) if name]
+        entries.append((ENTRY_KINDS[kind], item["id"], payload, names))
+    return entries
+
+
+def _value(reader: CatalogueReader, key: str, value: Any, path: PathKey) -> Any:
+    if key == "source":
+        return reader.cite(value, path)
+    if key == "job":
+        return reader.numbers.read(value, path)
+    if key == "signs":
+        return [{**sign, "source": reader.cite(sign["source"], (*path, at, "source"))} for at, sign in enumerate(value)]
+    if key in ("setting", "change"):
+        _known_topic(reader, value["topic"], (*path, "topic"))
+    if key in _LENGTHS:
+        return reader.numbers.number(value, "length", path)
+    return value
+
+
+def _known_topic(reader: CatalogueReader, topic: str, path: PathKey) -> None:
+    topics = reader.tools.vocabulary.topics
+    if topic not in topics:
+        repair = did_you_mean(topic, topics)
+        reader.report(Diagnostic("unknown-topic", f"'{topic}' is no topic", help=repair), path)
+
+
+def broken_links(compiled: Sequence[Compiled]) -> list[Diagnostic]:
+    """Names of observations and causes that no file of any layer holds."""
+    known: dict[str, set[str]] = {"observation": set(), "cause": set()}
+    for item in compiled:
+        for kind, entry_id, _, _ in item.entries:
+            known.setdefault(kind, set()).add(entry_id)
+    found = []
+    for item in compiled:
+        for kind, entry_id, payload, _ in item.entries:
+            for wanted, name in _links(kind, payload):
+                if name not in known[wanted]:
+                    message = f"there is no {wanted} '{name}'"
+                    repair = did_you_mean(name, sorted(known[wanted]))
+                    line = payload.get("line", 0)
+                    found.append(Diagnostic("unknown-link", message, item.file, line, 1, entry_id, repair))
+    return found
+
+
+def _links(kind: str, payload: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    """(kind, id) of every entry that an entry names."""
+    if kind == "observation":
+        yield from (("observation", name) for name in payload.get("covers", ()))
+    elif kind == "cause":
+        yield from (("observation", sign["observation"]) for sign in payload["signs"])
+    elif kind == "check":
+        yield from (("observation", name) for name in (*payload["tells"], *payload.get("after", ())))
+    elif kind == "remedy":
+        yield from (("cause", name) for name in payload["causes"])
