@@ -50,3 +50,8 @@ def cache_folder() -> Path:
     import platformdirs
 
     return Path(platformdirs.user_cache_dir("prestrike", appauthor=False))
+
+
+def demo_folder() -> Path:
+    """Folder of the demo jobs that come with the program."""
+    return _PACKAGE / "demo"

@@ -56,7 +56,9 @@ def _curve(rulebook: Rulebook, facts: Mapping[str, Fact], pieces: list[Workpiece
     for thickness in grid:
         piece = pieces[0]._replace(thickness=thickness)
         # Others of the joint keep their facts: only the thickness in question moves.
-        setting = settled(rulebook, "current", {**member_facts(facts, piece), "thinner": thickness, "thicker": thickness})
+        setting = settled(
+            rulebook, "current", {**member_facts(facts, piece), "thinner": thickness, "thicker": thickness}
+        )
         if setting is None:
             continue
         middle.append((thickness, setting.low, setting.start, setting.high))

@@ -20,6 +20,9 @@ COMMANDS: dict[str, str] = {
     "prep": "advisor.cli.prep",
     "why": "advisor.cli.why",
     "heat": "advisor.cli.heat",
+    "sheet": "advisor.cli.sheet",
+    "ask": "advisor.cli.ask",
+    "demo": "advisor.cli.demo",
     "rules": "advisor.cli.rules",
     "materials": "advisor.cli.materials",
 }
