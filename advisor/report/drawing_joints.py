@@ -86,7 +86,8 @@ def _sized(edges: Edges, name: str, start: Point, end: Point, push: Point, level
 
 def _butt(edges: Edges) -> Section:
     t1, t2 = edges.thickness
-    wide, half = _reach(edges), (edges.gap or 0.0) / 2
+    # Less of the plates than elsewhere, so that groove and root are drawn large.
+    wide, half = _reach(edges) * 0.6, (edges.gap or 0.0) / 2
     bevels = _bevels(edges)
     face = min(edges.root_face or 0.0, t1, t2) if any(bevels) else 0.0
     first = _edge(t1, face, bevels[0], edges.edge_break)

@@ -11,11 +11,13 @@ from advisor.report.drawing import Angle, Dimension, Drawing, Note, Point, Shape
 from advisor.report.drawing_joints import Section
 
 NOZZLE_WALL = 1.2
+_FOR_SHOW = " The tungsten's point is for show: no rule gives its angle here."
 NOZZLE_SHOWN = 0.9  # length of nozzle drawn, in bores
 
 
 class Torch(NamedTuple):
-    """Sizes of the torch [mm, deg]; tip: included angle, None for a rounded end. text: name -> number in words."""
+    """Sizes of the torch [mm, deg]; tip: included angle, None for a rounded end; for_show: no rule gives the
+    tip. text: name -> number in words."""
 
     tungsten: float
     bore: float
@@ -25,6 +27,7 @@ class Torch(NamedTuple):
     tip: float | None = None
     rod: float | None = None
     text: Mapping[str, str] = MappingProxyType({})
+    for_show: bool = False
 
 
 class Aim(NamedTuple):
@@ -73,7 +76,7 @@ def aim_drawing(joint: Section, torch: Torch, aim: Aim | None, name: str) -> Dra
     return Drawing(
         name,
         "Torch over the joint",
-        _aim_words(joint, aim),
+        _aim_words(joint, aim) + (_FOR_SHOW if torch.for_show else ""),
         (*plates, *torch_shapes(torch, tip, joint.torch)),
         dimensions,
         most=(280.0, 220.0),

@@ -13,6 +13,7 @@ from advisor.report.wording import JOINT_NAMES
 
 _IN_WORDS = {"root_gap": "gap ", "fillet_leg": "leg ", "root_face": "face ", "overlap": "overlap ", "edge_break": "",
              "tungsten_stickout": "stick-out ", "arc_length": "arc "}  # fmt: skip
+_POINT = 40.0
 _TORCH = ("tungsten_diameter", "nozzle_bore", "tungsten_stickout", "arc_length", "torch_tilt")
 
 
@@ -102,6 +103,7 @@ def _torch(advice: Advice, size: _Sizes) -> Torch | None:
         return None
     text = {name: _IN_WORDS.get(name, "") + size.first(found[name].start, found[name].dimension) for name in _TORCH}
     tip, rod = found.get("tungsten_tip_angle"), found.get("filler_diameter")
+    rounded = any(item.name == "AC" and item.rank == 1 for item in advice.choices.get("polarity", []))
     tungsten, bore, stickout, arc, tilt = (found[name].start for name in _TORCH)
     return Torch(
         tungsten,
@@ -109,7 +111,9 @@ def _torch(advice: Advice, size: _Sizes) -> Torch | None:
         stickout,
         arc,
         tilt,
-        tip=tip.start if tip else None,
+        # On AC the end rounds itself; on DC it is ground to a point, here drawn without a rule where none gives it.
+        tip=tip.start if tip else None if rounded else _POINT,
+        for_show=tip is None and not rounded,
         rod=rod.start if rod else None,
         text=text,
     )
