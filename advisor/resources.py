@@ -65,3 +65,8 @@ def _user_folder(variable: str, xdg: str, default: str, kind: str) -> Path:
     import platformdirs
 
     return Path(getattr(platformdirs, f"user_{kind}_dir")("prestrike", appauthor=False))
+
+
+def demo_folder() -> Path:
+    """Folder of the demo jobs that come with the program."""
+    return _PACKAGE / "demo"

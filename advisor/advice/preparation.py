@@ -17,6 +17,7 @@ NUMBERS = (
     "root_gap",
     "edge_break",
     "fillet_leg",
+    "overlap",
     "clean_width",
     "clean_lasts",
     "tack_length",

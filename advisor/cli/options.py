@@ -13,6 +13,7 @@ import typer
 
 from advisor.advice.job_reader import JobBuilder, no_place, read_job_data
 from advisor.advice.rules_in_force import open_rules, units_of
+from advisor.cli.completion import metals, words
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.job import Job
 from advisor.quantities import UnitTable
@@ -20,13 +21,20 @@ from advisor.resources import schema_file
 from advisor.rulebook.library import Layer, Rulebook
 
 JobFile = Annotated[Path | None, typer.Argument(help="A job file (YAML). Flags below override what it says.")]
-Metal = Annotated[list[str] | None, typer.Option("--metal", "-m", help="Alloy or grade and temper; twice for a pair.")]
+Metal = Annotated[
+    list[str] | None,
+    typer.Option("--metal", "-m", help="Alloy or grade and temper; twice for a pair.", autocompletion=metals),
+]
 Thickness = Annotated[
     list[str] | None,
     typer.Option("--thickness", "-t", help="With unit: '3.2 mm', '1/8 in', '16 ga'; twice for a pair."),
 ]
 Joint = Annotated[
-    str, typer.Option(help="butt, corner-open, corner-half-open, corner-closed, corner-inside, tee, lap, edge.")
+    str,
+    typer.Option(
+        help="butt, corner-open, corner-half-open, corner-closed, corner-inside, tee, lap, edge.",
+        autocompletion=words("joint"),
+    ),
 ]
 Weld = Annotated[str, typer.Option(help="groove or fillet, where the joint leaves a choice.")]
 Position = Annotated[
@@ -151,6 +159,8 @@ def narrowed(command: Callable[..., None], arguments: list[str]) -> Callable[...
     """
     given = {word.split("=", 1)[0] for word in arguments if word.startswith("-") and word != "-"}
     parameters = list(inspect.signature(command).parameters.values())
+    if any(isinstance(p.annotation, str) for p in parameters):
+        return command  # a command with few flags of its own has nothing to narrow
     spelled = {p.name: _spellings(p) for p in parameters}
     if not given or not given <= {spelling for spellings in spelled.values() for spelling in spellings}:
         return command

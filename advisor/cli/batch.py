@@ -1,0 +1,295 @@
+"""Many jobs at once: a CSV file, a row a job, or a folder of job files. One bad row is named and the rest is done."""
+
+from __future__ import annotations
+
+import csv
+import re
+import sys
+from collections.abc import Callable, Iterator
+from functools import partial
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from advisor.advice.answer import Advice
+from advisor.advice.job_reader import JobBuilder, no_place, read_job_data
+from advisor.advice.rules_in_force import open_rules, units_of
+from advisor.advice.setup import advise
+from advisor.cli.options import Flags
+from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
+from advisor.job import Job
+from advisor.quantities import UnitTable
+from advisor.resources import schema_file
+from advisor.rulebook.library import Layer, Rulebook
+
+MEMBER = ("metal", "thickness", "surface", "form", "width")
+WORDS = (
+    "name", "joint", "weld", "position", "process", "service", "filler", "access", "backing", "place", "solvent",
+    "gas", "tungsten_type", "leg", "length", "closed_volume", "used_container", "units",
+)  # fmt: skip
+COLUMNS = (*WORDS, *MEMBER, *(f"{name}_2" for name in MEMBER))
+_FLAGS = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
+_LISTS = ("service", "surface")
+BAR = 30
+
+
+class Item(NamedTuple):
+    """One job of a batch: where it stands, and how to read its mapping and place findings in it."""
+
+    where: str
+    name: str
+    read: Callable[[], tuple[dict[str, Any], Any]]
+
+
+class Row(NamedTuple):
+    """What became of one job."""
+
+    where: str
+    name: str
+    status: str
+    file: str
+    current: str
+    filler: str
+    said: str
+
+
+def batch(source: Path, output: Path, flags: Flags, *, as_json: bool, brief: bool) -> Exit:
+    """Answer all jobs into a folder, with a table of what became of each. Exit 2 where any was bad."""
+    if flags.job or flags.metal or flags.thickness or any(flags.words.values()):
+        repair = "write what a job is into its row or file; --machine, --rules, --brief and --json count for all"
+        raise PrestrikeError(Diagnostic("double-job", "a job stands beside --jobs", help=repair))
+    rulebook = open_rules([Layer("shop", path) for path in flags.rules or ()])
+    units = units_of(rulebook)
+    items = list(_items(source, units))
+    machine = _machine(flags, units)
+    try:
+        output.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise _cannot_write(output, error) from None
+    rows, bad = [], 0
+    bar = Bar(len(items))
+    for number, item in enumerate(items, 1):
+        try:
+            job = _job(item, rulebook, units, machine)
+            advice = advise(rulebook, job)
+            text = _text(advice, units, as_json, brief)
+        except PrestrikeError as error:
+            bad += 1
+            rows.append(Row(item.where, item.name, "bad", "", "", "", _one_line(error)))
+            bar.say("\n".join(finding.text() for finding in _placed(error, item)))
+        else:
+            file = _file(output, number, item.name or job.name, as_json)
+            _save(file, text)
+            rows.append(_row(item, job, advice, file))
+        bar.step()
+    bar.end()
+    _summary(output / "summary.csv", rows)
+    _tell(rows, output)
+    return Exit.BAD_INPUT if bad else Exit.ADVISED
+
+
+class Bar:
+    """A bar on the error stream of a terminal; in a pipe nothing but what went wrong."""
+
+    def __init__(self, count: int) -> None:
+        self.count = count
+        self.done = 0
+        self.shown = -1
+        self.live = sys.stderr.isatty()
+
+    def step(self) -> None:
+        self.done += 1
+        filled = BAR * self.done // max(self.count, 1)
+        if self.live and (filled != self.shown or self.done == self.count):
+            self.shown = filled
+            print(
+                f"\r[{'#' * filled}{'.' * (BAR - filled)}] {self.done}/{self.count}",
+                end="",
+                file=sys.stderr,
+                flush=True,
+            )
+
+    def say(self, text: str) -> None:
+        print(("\r" + " " * (BAR + 20) + "\r" if self.live else "") + text, file=sys.stderr)
+        self.shown = -1
+
+    def end(self) -> None:
+        if self.live:
+            print(file=sys.stderr)
+
+
+def _items(source: Path, units: UnitTable) -> Iterator[Item]:
+    if source.is_dir():
+        files = sorted(path for path in source.iterdir() if path.suffix in (".yaml", ".yml") and _is_job(path))
+        if not files:
+            text = f"{source} holds no job file"
+            raise PrestrikeError(Diagnostic("no-jobs", text, help="job files end in .yaml and say 'kind: job'"))
+        for path in files:
+            yield Item(str(path), path.stem, partial(read_job_data, path, units, schema_file))
+        return
+    yield from _rows(source)
+
+
+def _is_job(path: Path) -> bool:
+    """Machine and rule files may lie beside the jobs."""
+    try:
+        return re.search(r"^kind:\s*(machine|rules)\b", path.read_text(encoding="utf-8"), re.MULTILINE) is None
+    except (OSError, UnicodeDecodeError):
+        return True  # read again with its own finding
+
+
+def _rows(source: Path) -> Iterator[Item]:
+    try:
+        with source.open(encoding="utf-8-sig", newline="") as stream:
+            reader = csv.reader(stream, strict=True)
+            header = [name.strip() for name in next(reader, [])]
+            _check_header(source, header)
+            # A cell may hold line breaks: a row begins one line after the last one ended.
+            begins = reader.line_num + 1
+            for cells in reader:
+                line, begins = begins, reader.line_num + 1
+                if any(cell.strip() for cell in cells):
+                    yield _row_item(source, line, header, cells)
+    except (OSError, UnicodeDecodeError, csv.Error) as error:
+        text = f"cannot read the jobs: {getattr(error, 'strerror', None) or error}"
+        repair = "a CSV file in UTF-8 with a header line"
+        raise PrestrikeError(Diagnostic("cannot-read", text, str(source), help=repair)) from None
+
+
+def _row_item(source: Path, line: int, header: list[str], cells: list[str]) -> Item:
+    def read() -> tuple[dict[str, Any], Any]:
+        def place(finding: Diagnostic, path: Any) -> Diagnostic:
+            return no_place(finding, path).at(str(source), line, 1)
+
+        if len(cells) > len(header):
+            text = f"{len(cells)} cells under {len(header)} columns"
+            raise PrestrikeError(Diagnostic("too-many-cells", text, help="a comma in a cell wants quotes"))
+        given = {name: cell.strip() for name, cell in zip(header, cells, strict=False) if cell.strip()}
+        return _mapping(given), place
+
+    names = dict(zip(header, cells, strict=False))
+    return Item(f"{source}:{line}", " ".join(names.get("name", "").split()), read)
+
+
+def _check_header(source: Path, header: list[str]) -> None:
+    unknown = [name for name in header if name not in COLUMNS]
+    missing = [name for name in ("metal", "thickness", "joint") if name not in header]
+    if unknown:
+        text = f"'{unknown[0]}' is no column known here"
+        raise PrestrikeError(Diagnostic("unknown-column", text, str(source), 1, help=did_you_mean(unknown[0], COLUMNS)))
+    if missing or len(header) != len(set(header)):
+        text = f"no column {missing[0]}" if missing else "a column stands twice"
+        repair = "columns needed: metal, thickness, joint; others: " + ", ".join(COLUMNS)
+        raise PrestrikeError(Diagnostic("bad-header", text, str(source), 1, help=repair))
+
+
+def _mapping(given: dict[str, str]) -> dict[str, Any]:
+    """The mapping of a job from the cells of a row."""
+    for name in ("metal", "thickness", "joint"):
+        if name not in given:
+            raise PrestrikeError(Diagnostic("missing-cell", f"{name} is empty", help=f"fill in the column {name}"))
+    data: dict[str, Any] = {name: _cell(name, given[name]) for name in WORDS if name in given}
+    members = [{name: _cell(name, given[name]) for name in MEMBER if name in given}]
+    second = {name: _cell(name, given[f"{name}_2"]) for name in MEMBER if f"{name}_2" in given}
+    if second:
+        members.append({"metal": members[0]["metal"], "thickness": members[0]["thickness"], **second})
+    return data | {"members": members}
+
+
+def _cell(name: str, text: str) -> Any:
+    if name in _LISTS:
+        return [word.strip() for word in re.split(r"[;,]", text) if word.strip()]
+    if name in ("closed_volume", "used_container"):
+        if text.casefold() not in _FLAGS:
+            raise PrestrikeError(Diagnostic("yes-or-no", f"{name}: '{text}' is neither yes nor no", help="yes or no"))
+        return _FLAGS[text.casefold()]
+    return text
+
+
+def _machine(flags: Flags, units: UnitTable) -> Any:
+    if flags.machine is None:
+        return None
+    from advisor.advice.machine_reader import read_machine
+
+    return read_machine(flags.machine, units, schema_file)
+
+
+def _job(item: Item, rulebook: Rulebook, units: UnitTable, machine: Any) -> Job:
+    data, place = item.read()
+    if machine is not None:
+        data["machine"] = machine
+    return JobBuilder(rulebook, units, place).build(data)
+
+
+def _text(advice: Advice, units: UnitTable, as_json: bool, brief: bool) -> str:
+    if as_json:
+        import json
+
+        from advisor.report.json_report import advice_json
+
+        return json.dumps(advice_json(advice), indent=2, ensure_ascii=False) + "\n"
+    from advisor.report.terminal import render
+
+    return render(advice, units, brief=brief)
+
+
+def _file(output: Path, number: int, name: str, as_json: bool) -> Path:
+    """Numbered, so that two jobs of one name keep their own file; letters and digits of the name for people."""
+    plain = re.sub(r"[^\w-]+", "-", name)[:40].strip("-")
+    return output / f"{number:04d}{'-' if plain else ''}{plain}{'.json' if as_json else '.txt'}"
+
+
+def _save(path: Path, text: str) -> None:
+    try:
+        path.write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise _cannot_write(path, error) from None
+
+
+def _cannot_write(path: Path, error: OSError) -> PrestrikeError:
+    return PrestrikeError(
+        Diagnostic("cannot-write", f"cannot write {path}: {error.strerror}", help="name a folder you may write to")
+    )
+
+
+def _placed(error: PrestrikeError, item: Item) -> list[Diagnostic]:
+    file, _, line = item.where.rpartition(":")
+    number = int(line) if line.isdigit() else 0
+    return [found if found.file else found.at(file if number else item.where, number, 1) for found in error.diagnostics]
+
+
+def _one_line(error: PrestrikeError) -> str:
+    return "; ".join(finding.message for finding in error.diagnostics)
+
+
+def _row(item: Item, job: Job, advice: Advice, file: Path) -> Row:
+    current = advice.settings.get("current")
+    filler = next((option.name for option in advice.choices.get("filler", []) if option.rank == 1), "")
+    said = "; ".join([item.reason for item in advice.refusals] + [item.message for item in advice.no_rule])
+    if advice.practice_only:
+        said = "; ".join(filter(None, ["practice coupons only", said]))
+    amps = f"{current.start:.0f} A ({current.low:.0f}-{current.high:.0f})" if current else ""
+    return Row(item.where, item.name or job.name, advice.status, file.name, amps, filler, said)
+
+
+def _summary(path: Path, rows: list[Row]) -> None:
+    try:
+        with path.open("w", encoding="utf-8", newline="") as stream:
+            writer = csv.writer(stream)
+            writer.writerow(Row._fields)
+            writer.writerows(rows)
+    except OSError as error:
+        raise _cannot_write(path, error) from None
+
+
+def _tell(rows: list[Row], output: Path) -> None:
+    """The table: every job of a small batch; of a large one those that did not come out advised."""
+    from tabulate import tabulate
+
+    shown = rows if len(rows) <= 40 else [row for row in rows if row.status != "advised"][:40]
+    cells = [
+        (Path(row.where).name, row.name[:24], row.status, row.current, (row.filler or row.said)[:24]) for row in shown
+    ]
+    if cells:
+        print(tabulate(cells, headers=("where", "name", "status", "current", "filler, or why not"), tablefmt="plain"))
+    counts = {status: sum(row.status == status for row in rows) for status in ("advised", "no-rule", "refused", "bad")}
+    print(", ".join(f"{count} {status}" for status, count in counts.items() if count) + f"; {output / 'summary.csv'}")

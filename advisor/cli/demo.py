@@ -1,0 +1,36 @@
+"""`prestrike demo`: jobs to try the program on, written where they can be changed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.resources import demo_folder
+
+
+def command(
+    folder: Annotated[Path, typer.Argument(help="Where to write them; made if it is not there.")] = Path("demo"),
+    force: Annotated[bool, typer.Option("--force", help="Write over files of the same name.")] = False,
+) -> None:
+    """Write a folder of invented jobs and a machine, to look at and to change.
+
+    Example: prestrike demo my-jobs
+    """
+    sources = sorted(demo_folder().glob("*.yaml"))
+    there = [source.name for source in sources if (folder / source.name).exists()]
+    if there and not force:
+        repair = "name another folder, or add --force to write over them"
+        raise PrestrikeError(Diagnostic("exists", f"{folder} already holds {', '.join(there)}", help=repair))
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for source in sources:
+            (folder / source.name).write_text(source.read_text(encoding="utf-8"), encoding="utf-8")
+    except OSError as error:
+        text = f"cannot write to {folder}: {error.strerror}"
+        raise PrestrikeError(Diagnostic("cannot-write", text, help="name a folder you may write to")) from None
+    for source in sources:
+        print(folder / source.name)
+    print(f"Try: prestrike setup {folder / 'coolant-tank.yaml'}")

@@ -1,0 +1,66 @@
+"""`prestrike sheet`: the bench sheet of a job, for paper or a phone."""
+
+from __future__ import annotations
+
+import sys
+from datetime import date
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from advisor.advice.current_curve import CurrentCurve, current_curves
+from advisor.advice.heat import HeatAnswer, heat_answer
+from advisor.cli.answering import exit_of
+from advisor.cli.options import Flags, job_from, takes_job
+from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.rulebook.library import Rulebook
+
+ENDINGS = (".html", ".htm", ".md", ".pdf")
+Output = Annotated[Path, typer.Option("--output", "-o", help="FILE.html, FILE.md or FILE.pdf (needs Chromium).")]
+Paper = Annotated[str, typer.Option(help="A4 or letter.")]
+
+
+@takes_job
+def command(flags: Flags, output: Output = Path("sheet.html"), paper: Paper = "A4") -> None:
+    """One page for the bench: settings in large type, drawings, steps to tick, curves, cautions, a strip to fill in.
+
+    Example: prestrike sheet advisor/demo/coolant-tank.yaml -o tank.html
+    """
+    from advisor.report import sheet
+
+    ending = output.suffix.lower()
+    if ending not in ENDINGS:
+        repair = f"name it {output.stem or 'sheet'}.html, .md or .pdf"
+        raise PrestrikeError(Diagnostic("wrong-form", f"'{output.name}' is no kind of sheet known here", help=repair))
+    size = next((known for known in sheet.PAPERS if known.casefold() == paper.casefold()), "")
+    if not size:
+        raise PrestrikeError(Diagnostic("wrong-paper", f"'{paper}' is no paper known here", help="A4 or letter"))
+    rulebook, units, job = job_from(flags)
+    answer = heat_answer(rulebook, job)
+    from advisor.report.curves import plots_missing
+    from advisor.report.sheet_data import sheet_data
+
+    plots = ending != ".md" and not plots_missing()
+    data = sheet_data(answer, units, curves_of(rulebook, answer), date.today(), plots)
+    try:
+        if ending == ".pdf":
+            sheet.print_pdf(sheet.html(data, size), output)
+        else:
+            output.write_text(sheet.markdown(data) if ending == ".md" else sheet.html(data, size), encoding="utf-8")
+    except OSError as error:
+        text = f"cannot write {output}: {error.strerror}"
+        raise PrestrikeError(Diagnostic("cannot-write", text, help="name a folder that exists")) from None
+    print(f"{output}: {answer.advice.status}")
+    sys.exit(exit_of(answer.advice))
+
+
+def curves_of(rulebook: Rulebook, answer: HeatAnswer) -> tuple[CurrentCurve, ...]:
+    advice = answer.advice
+    if advice.status != "advised":
+        return ()
+    chosen = {}
+    for topic in ("polarity", "gas"):
+        best = next((option.name for option in advice.choices.get(topic, []) if option.rank == 1), None)
+        chosen[topic] = getattr(advice.job, topic, "") or best
+    return current_curves(rulebook, advice.job, chosen)
