@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 
 from advisor.advice.facts import Workpiece
+from advisor.advice.material import Material
 from advisor.advice.strength_parts import BASE, FILLET, FULL, PARTIAL, WELD, Place, Seam, SeamStrength
 from advisor.physics import steel_strength as en
 from advisor.physics import steel_us as us
@@ -61,6 +62,20 @@ def yield_design(piece: Workpiece) -> float:
     if piece.material.id in us.US_STEELS:
         return 0.9 * us.US_STEELS[piece.material.id].fy / 1e6
     return _grade(piece).fy / 1e6 / _gamma_m0(piece)
+
+
+def yield_strength(material: Material) -> tuple[float | None, Source | None]:
+    """A steel's yield strength [MPa] and where it is from; None for a steel without a standard strength here."""
+    if material.id in us.US_STEELS:
+        row = us.US_STEELS[material.id]
+        return row.fy / 1e6, row.source
+    if material.id in _GRADES:
+        steel = en.STEELS[_GRADES[material.id][0]]
+    elif material.id in _STAINLESS:
+        steel = en.STAINLESS[_STAINLESS[material.id]]
+    else:
+        return None, None
+    return steel.fy / 1e6, steel.fu_source
 
 
 def _gamma_m0(piece: Workpiece) -> float:

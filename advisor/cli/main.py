@@ -21,6 +21,7 @@ COMMANDS: dict[str, str] = {
     "why": "advisor.cli.why",
     "heat": "advisor.cli.heat",
     "strength": "advisor.cli.strength",
+    "fit": "advisor.cli.fit",
     "sheet": "advisor.cli.sheet",
     "ask": "advisor.cli.ask",
     "demo": "advisor.cli.demo",

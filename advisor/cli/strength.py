@@ -72,14 +72,14 @@ def command(
     )
     wanted = Load(
         **_weight(load, units),
-        clamp=_number(clamp, "force", units, "clamp"),
+        clamp=number_of(clamp, "force", units, "clamp"),
         direction=_word(direction, "direction", DIRECTIONS),
         arm=length.of(arm, "arm"),
         offset=length.of(offset, "offset"),
         group=_word(group, "group", ("one-line", "two-lines", "top-bottom", "all-round", "tube")),
         height=length.of(group_height, "group-height"),
         width=length.of(group_width, "group-width"),
-        pressure=_number(pressure, "pressure", units, "pressure") * 1e3,
+        pressure=number_of(pressure, "pressure", units, "pressure") * 1e3,
         panel=_panel(panel, units),
     )
     _needs(wanted)
@@ -108,10 +108,10 @@ class _Lengths:
         self.units = units
 
     def of(self, text: str, flag: str) -> float:
-        return _number(text, "length", self.units, flag)
+        return number_of(text, "length", self.units, flag)
 
 
-def _number(text: str, kind: str, units: UnitTable, flag: str) -> float:
+def number_of(text: str, kind: str, units: UnitTable, flag: str) -> float:
     """A flag's quantity in its house unit, 0 where not given; a fault names the flag."""
     if not text:
         return 0.0
@@ -126,16 +126,16 @@ def _weight(text: str, units: UnitTable) -> dict[str, float]:
     if not text:
         return {}
     try:
-        return {"mass": _number(text, "mass", units, "load") / 1e3}
+        return {"mass": number_of(text, "mass", units, "load") / 1e3}
     except PrestrikeError as error:
         if error.diagnostics[0].code != "wrong-dimension":
             try:
-                return {"force": _number(text, "force", units, "load")}
+                return {"force": number_of(text, "force", units, "load")}
             except PrestrikeError as other:
                 better = other if other.diagnostics[0].code == "absurd-size" else error
                 help = "write for example '50 kg' or '2 kN'"
                 raise PrestrikeError([item._replace(help=help) for item in better.diagnostics]) from None
-    return {"force": _number(text, "force", units, "load")}
+    return {"force": number_of(text, "force", units, "load")}
 
 
 def _word(text: str, flag: str, known: tuple[str, ...]) -> str:
@@ -156,7 +156,7 @@ def _count(seams: int) -> int:
 def _panel(text: str, units: UnitTable) -> tuple[float, float] | None:
     if not text:
         return None
-    sides = [_number(side.strip(), "length", units, "panel") for side in text.split(",")]
+    sides = [number_of(side.strip(), "length", units, "panel") for side in text.split(",")]
     if len(sides) != 2 or not all(sides):
         raise PrestrikeError(
             Diagnostic("panel", f"'{text}' is no wall", subject="--panel", help="write '300 mm, 200 mm'")

@@ -285,4 +285,8 @@ def code_lines(codes: tuple[Any, ...]) -> list[str]:
     for code in codes:
         text = f"{code.code}: {code.about.rstrip('.')}. Defer to {code.defer_to.rstrip('.')}."
         lines += wrap(text + wording.layer_mark(code.layer), "    ", "    ")
+    if not codes:
+        lines += wrap(
+            "None is named for this work here; where a machine or a person depends on it, ask for it.", "    "
+        )
     return lines
