@@ -20,6 +20,8 @@ COMMANDS: dict[str, str] = {
     "prep": "advisor.cli.prep",
     "why": "advisor.cli.why",
     "heat": "advisor.cli.heat",
+    "strength": "advisor.cli.strength",
+    "fit": "advisor.cli.fit",
     "sheet": "advisor.cli.sheet",
     "ask": "advisor.cli.ask",
     "demo": "advisor.cli.demo",
