@@ -16,6 +16,7 @@ Limits = Mapping[str, Mapping[str, Any]]
 VERDICTS = ("peak", "shoulder", "clear")
 LOW, MIDDLE, HIGH = range(3)
 IMPURITY = 1 / 3  # of the most allowed (this project's judgement)
+_PUT_IN = ("C", "Mn")
 
 
 class Span(NamedTuple):
@@ -121,13 +122,14 @@ def _spans(spans: Iterable[Mapping[str, Any]]) -> tuple[Span, ...]:
 def contents_at(limits: Limits, end: int) -> dict[str, float]:
     """Contents at the low end of the limits, in their middle, or at their high end [mass %].
 
-    What has no lower limit is an impurity, of which a melt holds far less than it may: its middle is `IMPURITY`.
+    What has no lower limit is an impurity, of which a melt holds far less than it may: its middle is `IMPURITY`. Carbon
+    and manganese are put in, whether or not a least is stated.
     """
     found = {}
     for element, limit in limits.items():
         low = float(limit["low"])
         high = float(limit["high"]) if limit["high"] is not None else low
-        found[element] = (low, 0.5 * (low + high) if low > 0 else IMPURITY * high, high)[end]
+        found[element] = (low, 0.5 * (low + high) if low > 0 or element in _PUT_IN else IMPURITY * high, high)[end]
     return found
 
 

@@ -99,7 +99,7 @@ def cracks_answer(
     notes = [*(() if loose else advice.notes)]
     refused = steps.refusals(rulebook, facts)
     maker = _Maker(rulebook, materials, family, rank(rulebook.match("filler", {**facts, "filler": None})))
-    if maker.base is None:
+    if maker.base is None and not refused:
         notes.append("the composition of this metal is not known, so nothing can be said of its bead")
     dilution = own or (published() if loose else of_job(job, advice))
     mix, others = _mixes(maker, job.filler, autogenous, dilution, bool(refused))
@@ -162,7 +162,8 @@ class _Maker:
         self.options = options
         self.rods = rods(rulebook)
         self.zones = [zone for zone in zones(rulebook) if family in zone.metals]
-        known = all(material.composition and not material.unknown for material in materials)
+        mixed = len({material.family == "aluminium" for material in materials}) > 1
+        known = not mixed and all(material.composition and not material.unknown for material in materials)
         self.base = [_mean(materials, end) for end in (LOW, MIDDLE, HIGH)] if known else None
 
     def rod(self, name: str) -> Rod:

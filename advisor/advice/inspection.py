@@ -20,7 +20,7 @@ from advisor.rulebook.conditions import Condition, Fact, holds
 from advisor.rulebook.library import Rulebook
 from advisor.rulebook.names import fold
 
-_SIZE = re.compile(r"(?P<what>.*?)[\s,:]+(?P<size>[0-9.][0-9./ \-]*\s*[a-zA-Z\"″]+)\s*\Z")
+_SIZE = re.compile(r"(?P<what>.*?)[\s,:]+(?P<size>(?:[+\-−]?[0-9.][0-9./ \-]*|nan |inf )\s*[a-zA-Z\"″]+)\s*\Z")
 
 
 class Look(NamedTuple):
@@ -42,7 +42,7 @@ class Size(NamedTuple):
     sources: tuple[str, ...]
 
 
-class Test(NamedTuple):
+class BenchTest(NamedTuple):
     """A bench test."""
 
     id: str
@@ -105,7 +105,7 @@ class InspectAnswer(NamedTuple):
     basis: Basis
     limits: tuple[Limit, ...]
     looks: tuple[Look, ...]
-    tests: tuple[Test, ...]
+    tests: tuple[BenchTest, ...]
     leak: LeakAnswer | None
     found: tuple[Found, ...]
     leak_asked: bool = False
@@ -164,13 +164,13 @@ def _look(entry: Mapping[str, Any], limits: Sequence[Limit]) -> Look:
     )
 
 
-def _test(entry: Mapping[str, Any], chosen: _Chosen, thickness: float) -> Test:
+def _test(entry: Mapping[str, Any], chosen: _Chosen, thickness: float) -> BenchTest:
     sizes = [
         Size(size["what"], size["times"] * thickness + size.get("plus", 0.0), source_texts(size["source"]))
         for size in entry.get("sizes", ())
         if chosen.holds(size)
     ]
-    return Test(
+    return BenchTest(
         entry["id"],
         entry["name"],
         bool(entry.get("destroys", False)),
@@ -190,6 +190,8 @@ def _found(text: str, chosen: _Chosen, limits: Sequence[Limit], units: UnitTable
     numbers = _numbers(what, chosen, entries)
     named = [entry for entry in entries if _speaks(entry, what, numbers)]
     rows = tuple(limit for limit in limits if limit.numbers & numbers)
+    # A word that stands in the name of a row means that row, not its neighbours that are repaired alike.
+    rows = tuple(limit for limit in rows if fold(what) in fold(limit.name)) or rows
     allowed = {limit.id: judged(limit, size) for limit in rows} if size is not None else {}
     return Found(text, tuple(sorted(numbers)), size, rows, allowed, tuple(_repair(entry) for entry in named))
 

@@ -105,15 +105,15 @@ def limits_for(rulebook: Rulebook, family: str, found: Basis) -> tuple[Limit, ..
         and entry.get("weld", found.weld) == found.weld
         and _covers(entry, found.thickness)
     ]
-    own = {(entry["imperfection"]) for entry in rows if family in entry["metals"] and _is_iso(entry)}
+    own = {entry["imperfection"] for entry in rows if family in entry["metals"] and _has_every_level(entry)}
     kept = [row for row in rows if family in row["metals"] or row["imperfection"] not in own]
     return tuple(
         sorted((_limit(entry, family, found) for entry in kept), key=lambda item: (item.imperfection, item.id))
     )
 
 
-def _is_iso(entry: Mapping[str, Any]) -> bool:
-    return any(level["level"] in ISO_LEVELS for level in entry["levels"])
+def _has_every_level(entry: Mapping[str, Any]) -> bool:
+    return {level["level"] for level in entry["levels"]} >= set(ISO_LEVELS)
 
 
 def _covers(entry: Mapping[str, Any], thickness: float) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from advisor.physics.ranges import positive, within
+from advisor.physics.ranges import within
 
 # Contents the UCS formula holds for [mass %]; carbon below 0.08 counts as 0.08.
 UCS_RANGES = {
@@ -16,6 +16,8 @@ UCS_RANGES = {
     "Nb": (0.0, 0.07),
 }
 LEAST_CARBON = 0.08
+# Axes of the WRC-1992 diagram [mass %] (memory).
+CHROMIUM_AXIS, NICKEL_AXIS = (17.0, 31.0), (9.0, 18.0)
 
 
 def ucs(contents: Mapping[str, float]) -> float:
@@ -52,12 +54,11 @@ def nickel_equivalent(contents: Mapping[str, float]) -> float:
 def equivalents_ratio(contents: Mapping[str, float]) -> float:
     """Creq/Nieq of an austenitic stainless bead [-]: above about 1.5 it freezes as ferrite first.
 
-    Parameters: contents [mass %] by symbol, Cr at least 12 and Nieq at least 3, else it is no such steel.
-    Returns: ratio [-]. Raises: PhysicsRangeError outside. Source: WRC-1992 diagram (memory).
+    Parameters: contents [mass %] by symbol, with equivalents on the axes of the diagram, Creq 17 to 31 and Nieq 9 to
+    18. Returns: ratio [-]. Raises: PhysicsRangeError outside. Source: WRC-1992 diagram (memory).
     """
-    within("Cr", contents.get("Cr", 0.0), 12.0, 32.0, "%")
-    nickel = within("nickel equivalent", nickel_equivalent(contents), 3.0, 40.0, "%")
-    return chromium_equivalent(contents) / positive("nickel equivalent", nickel, "%")
+    chromium = within("chromium equivalent", chromium_equivalent(contents), *CHROMIUM_AXIS, "%")
+    return chromium / within("nickel equivalent", nickel_equivalent(contents), *NICKEL_AXIS, "%")
 
 
 def _get(contents: Mapping[str, float], name: str) -> float:

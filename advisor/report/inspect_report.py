@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from advisor.advice.inspection import Found, InspectAnswer, Look, Repair, Test
+from advisor.advice.inspection import BenchTest, Found, InspectAnswer, Look, Repair
 from advisor.advice.limits import ISO_LEVELS, Figure, Limit
 from advisor.quantities import UnitTable
 from advisor.quantity_text import plain_number
@@ -49,7 +49,7 @@ def inspect_json(answer: InspectAnswer) -> dict[str, Any]:
     }
 
 
-def _plain(item: Look | Test | Repair | Found | Any) -> dict[str, Any]:
+def _plain(item: Look | BenchTest | Repair | Found | Any) -> dict[str, Any]:
     return {name: list(value) if isinstance(value, tuple) else value for name, value in item._asdict().items()}
 
 
@@ -69,6 +69,7 @@ def inspect_text(answer: InspectAnswer, units: UnitTable) -> str:
     lines = [*terminal.head(advice, units), *terminal.stop_lines(advice.job.restricted)]
     if advice.status == "refused":
         lines += terminal.refused(advice)
+        lines += _found_only(answer) if answer.found else []
     elif answer.found:
         lines += _found_only(answer)
     elif answer.leak is not None and answer.leak_asked:
@@ -203,7 +204,7 @@ def _basis(answer: InspectAnswer) -> list[str]:
     return wrap(text + ".", "  ")
 
 
-def _test_text(test: Test, answer: InspectAnswer) -> list[str]:
+def _test_text(test: BenchTest, answer: InspectAnswer) -> list[str]:
     name = test.name + (" (the coupon is lost)" if test.destroys else "")
     lines = wrap(f"{name}: {test.do}.", "    ", "  - ")
     if test.needs:

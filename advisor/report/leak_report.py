@@ -85,7 +85,9 @@ def leak_text(leak: LeakAnswer, inch_first: bool, units: UnitTable) -> list[str]
             lines += _wall_text(title, check, pressure(check.pressure), inch_first, units)
     if leak.proof:
         stress = in_both_systems(leak.proof / 1e6, "stress", inch_first=inch_first, table=units)
-        lines += wrap(f"Yield of the wall beside the seam, as welded: {stress}; {MARGIN:g} times that is kept.", "  ")
+        lines += wrap(
+            f"Yield of the wall beside the seam, as welded: {stress}, of which at most 1/{MARGIN:g} is used.", "  "
+        )
     if leak.open_top:
         lines += wrap("The box is open on top: for air it needs a plate over it, which is a wall too. Try water.", "  ")
     if leak.volume_guessed:
