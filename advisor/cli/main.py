@@ -26,6 +26,8 @@ COMMANDS: dict[str, str] = {
     "ask": "advisor.cli.ask",
     "demo": "advisor.cli.demo",
     "faults": "advisor.cli.faults",
+    "cracks": "advisor.cli.cracks",
+    "inspect": "advisor.cli.inspection",
     "rules": "advisor.cli.rules",
     "materials": "advisor.cli.materials",
     "trial": "advisor.cli.trial",
