@@ -24,6 +24,7 @@ from typing import NamedTuple
 from advisor.advice.diagnosis_knowledge import Cause, Check, Knowledge, Observation
 from advisor.advice.diagnosis_scale import (
     FACT,
+    GUESSED,
     LEADS_BY,
     LEAST,
     NO,
@@ -42,7 +43,8 @@ _MOST_OF_A_GROUP = 0.97
 
 
 class Statement(NamedTuple):
-    """Something said about one sign. how: seen (volunteered), answer, fact."""
+    """Something said about one sign. how: seen (volunteered), guess (volunteered in words not quite known), answer,
+    fact."""
 
     present: bool
     how: str = "answer"
@@ -54,7 +56,7 @@ class Statement(NamedTuple):
             return FACT if self.present else NO_FACT
         if not self.present:
             return NO
-        return SEEN if self.how == "seen" else YES
+        return {"seen": SEEN, "guess": GUESSED}.get(self.how, YES)
 
 
 Statements = Mapping[str, Statement]

@@ -31,6 +31,8 @@ class Reading(NamedTuple):
 # `seen` is volunteered: what is not mentioned says nothing. A bead shows few of the many signs, so that a false mention
 # of one in fifty signs that are not there already makes a fifth of all mentions wrong (checked by simulation).
 SEEN = Reading(1.0, 0.018)
+# Volunteered in words that the catalogue does not quite know: the sign itself may be another one.
+GUESSED = Reading(1.0, 0.06)
 # Answers to a question, and denials: one in five is wrong.
 YES = Reading(0.8, 0.2)
 NO = Reading(0.2, 0.8)

@@ -9,7 +9,7 @@ from advisor.advice.answer import Advice, Caution
 from advisor.advice.diagnosis import Belief, Model, Statement, Statements, Weight
 from advisor.advice.diagnosis_knowledge import Check, Knowledge, Observation, Remedy, read_knowledge
 from advisor.advice.diagnosis_next import Worth, best_checks, best_questions
-from advisor.advice.diagnosis_words import listen
+from advisor.advice.diagnosis_words import Listener
 from advisor.advice.faults_case import Case
 from advisor.advice.steps import cautions
 from advisor.diagnostics import Diagnostic, PrestrikeError
@@ -48,7 +48,7 @@ class Suspect(NamedTuple):
 
 
 class Said(NamedTuple):
-    """A statement as it was taken. how: seen, answer, fact; words: what it was taken from."""
+    """A statement as it was taken. how: seen, guess, answer, fact; words: what it was taken from."""
 
     observation: Observation
     present: bool
@@ -87,17 +87,18 @@ class Diagnostician:
         self.case = case
         self.knowledge: Knowledge = read_knowledge(rulebook.index)
         self.model = Model(self.knowledge, case.metals, case.process)
+        self.listener = Listener(self.model.observations)
         self.said: dict[str, Said] = {}
-        for item in _facts(self.knowledge, case):
+        for item in _facts(self.model, case):
             self.said[item.observation.id] = item
 
     def hear(self, text: str, present: bool = True) -> list[Said]:
         """Take what a person says. Raises PrestrikeError where nothing in it is known or it contradicts itself."""
         found = []
-        for heard in listen(text, self.model.observations):
+        for heard in self.listener.listen(text):
             # A denial named as not seen stays denied: the words "no soot" given to --not mean the soot.
             there = heard.present if present else False
-            found.append(self.state(heard.id, there, "seen", text))
+            found.append(self.state(heard.id, there, "guess" if heard.guessed else "seen", text))
         return found
 
     def state(self, observation: str, present: bool, how: str, words: str = "") -> Said:
@@ -175,18 +176,19 @@ class Diagnostician:
         return Bearing(self.model.observations[weight.observation], weight.present, weight.factor, source, evidence)
 
 
-def _facts(knowledge: Knowledge, case: Case) -> list[Said]:
+def _facts(model: Model, case: Case) -> list[Said]:
     """What the job says of itself: its facts, and settings beside the advised range."""
     found = []
-    for item in knowledge.observations.values():
+    for item in model.observations.values():
         if item.job is not None and item.id not in case.silent:
             present = holds(item.job, case.facts)
             if present or (attributes_in(item.job) <= _SURE and attributes_in(item.job) <= case.facts.keys()):
                 found.append(Said(item, present, "fact", "the job"))
         if item.setting and case.advice is not None:
             found += _beside_range(item, case.used, case.advice)
-    if case.advice is not None and _advised_against(case.advice):
-        found.append(Said(knowledge.observations[_AGAINST_ADVICE], True, "fact", "the rod of the job"))
+    against = model.observations.get(_AGAINST_ADVICE)
+    if against is not None and case.advice is not None and _advised_against(case.advice):
+        found.append(Said(against, True, "fact", "the rod of the job"))
     return found
 
 
