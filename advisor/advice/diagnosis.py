@@ -25,6 +25,7 @@ from advisor.advice.diagnosis_knowledge import Cause, Check, Knowledge, Observat
 from advisor.advice.diagnosis_scale import (
     FACT,
     GUESSED,
+    JUDGED,
     LEADS_BY,
     LEAST,
     NO,
@@ -140,7 +141,8 @@ class Model:
         if sign is None:
             return base
         odds = math.log(base / (1 - base)) + SPEAKS[sign.speaks]
-        return max(1 / (1 + math.exp(-odds)), LEAST[sign.speaks])
+        judged = sign.evidence == "common-practice" and self.observations[observation].about == "symptom"
+        return max(1 / (1 + math.exp(-odds)), LEAST[sign.speaks] * (JUDGED if judged else 1.0))
 
     def table(self, variable: str) -> tuple[States, dict[str, tuple[float, ...]]]:
         """The states of a variable and their probabilities under each cause and under no single cause."""
