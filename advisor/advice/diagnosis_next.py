@@ -13,6 +13,7 @@ from itertools import product
 from typing import NamedTuple
 
 from advisor.advice.diagnosis import Model, Statement, Statements
+from advisor.advice.diagnosis_knowledge import Check
 from advisor.advice.diagnosis_scale import CHANGEOVER, LEAST_GAIN
 
 # Questions a person answers from memory cost little; these kinds of sign need no trial.
@@ -58,7 +59,7 @@ def best_checks(model: Model, statements: Statements, done: Iterable[str] = ()) 
     left_out = set(done)
     found = []
     for check in model.checks.values():
-        if check.id in left_out or (check.after and not _any_seen(statements, check.after)):
+        if check.id in left_out or not _has_place(check, statements):
             continue
         if any(_open(model, statements, name) for name in check.tells):
             found.append(Worth(check.id, expected_gain(model, statements, check.tells), check.minutes))
@@ -76,8 +77,10 @@ def best_questions(model: Model, statements: Statements, asked: Iterable[str] = 
     return _ordered(found)
 
 
-def _any_seen(statements: Statements, names: Iterable[str]) -> bool:
-    return any(name in statements and statements[name].present for name in names)
+def _has_place(check: Check, statements: Statements) -> bool:
+    """True where one of the signs the check is for was seen, or nothing at all was seen."""
+    seen = {name for name, said in statements.items() if said.present and said.how != "fact"}
+    return not check.after or not seen or not seen.isdisjoint(check.after)
 
 
 def _open(model: Model, statements: Statements, name: str) -> bool:

@@ -6,13 +6,15 @@ import re
 from collections.abc import Collection
 from functools import lru_cache
 
-SMALL = frozenset(
-    "the a an in on at of to is are was were it its i my me and with this that there be been by as just very really "
-    "bit some little when where so do does did have has had from for up".split()
-)
-DENIALS = frozenset(
-    "no not without never isnt arent dont didnt doesnt wasnt werent cant cannot none nor hasnt havent couldnt".split()
-)
+_SMALL_WORDS = """
+the a an in on at of to is are was were it its i my me and with this that there be been by as just very really bit some
+little when where so do does did have has had from for up
+"""
+_DENYING_WORDS = """
+no not without never isnt arent dont didnt doesnt wasnt werent cant cannot none nor hasnt havent couldnt
+"""
+SMALL = frozenset(_SMALL_WORDS.split())
+DENIALS = frozenset(_DENYING_WORDS.split())
 
 # Words whose form an ending rule does not reach, and words that mean the same at a bench.
 _SAME = {
@@ -38,7 +40,6 @@ _SAME = {
     "broke": "break",
     "broken": "break",
     "bent": "bend",
-    "won": "wont",
     "weld": "bead",
     "seam": "bead",
     "puddl": "pool",
@@ -100,7 +101,6 @@ _SAME = {
     "entir": "all",
     "regrind": "grind",
     "reground": "grind",
-    "machin": "machin",
     "fumes": "smok",
     "penetrat": "penetration",
     "contamination": "contaminat",

@@ -71,7 +71,9 @@ class Listener:
         variants = [item for item in variants if re.fullmatch(f"{wanted}[a-z]", fold(item.alias))]
         if variants:
             names = ", ".join(f"{item.alias} {item.name}" for item in variants)
-            raise PrestrikeError(Diagnostic("unknown-sign", f"{text} needs to say what helped", help=f"one of: {names}"))
+            raise PrestrikeError(
+                Diagnostic("unknown-sign", f"{text} needs to say what helped", help=f"one of: {names}")
+            )
         return ""
 
     def _by_number(self, text: str) -> str:

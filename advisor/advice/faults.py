@@ -22,6 +22,9 @@ _SURE = frozenset(("alloys", "series", "free_machining"))
 _WORTH_SAYING = 1.15
 _MOST_NAMED = 8
 _AGAINST_ADVICE = "filler-against-advice"
+_CLEANED_LONG_AGO = "cleaned-long-ago"
+# Cleaning lasts a shift where no rule says how long [s].
+_SHIFT = 8 * 3600.0
 
 
 class Bearing(NamedTuple):
@@ -41,6 +44,7 @@ class Suspect(NamedTuple):
     alias: str
     name: str
     because: str
+    prior: float
     probability: float
     speaks_for: tuple[Bearing, ...]
     speaks_against: tuple[Bearing, ...]
@@ -54,6 +58,13 @@ class Said(NamedTuple):
     present: bool
     how: str
     words: str
+
+
+class Lost(NamedTuple):
+    """Words that name no sign, with what may have been meant."""
+
+    text: str
+    findings: tuple[Diagnostic, ...]
 
 
 class NextCheck(NamedTuple):
@@ -75,6 +86,7 @@ class Diagnosis(NamedTuple):
     next_check: NextCheck | None
     other_checks: tuple[NextCheck, ...]
     questions: tuple[Observation, ...]
+    lost: tuple[Lost, ...]
     cautions: tuple[Caution, ...]
     content_hash: str
 
@@ -89,6 +101,7 @@ class Diagnostician:
         self.model = Model(self.knowledge, case.metals, case.process)
         self.listener = Listener(self.model.observations)
         self.said: dict[str, Said] = {}
+        self.lost: list[Lost] = []
         for item in _facts(self.model, case):
             self.said[item.observation.id] = item
 
@@ -101,18 +114,51 @@ class Diagnostician:
             found.append(self.state(heard.id, there, "guess" if heard.guessed else "seen", text))
         return found
 
+    def hear_all(self, texts: Iterable[str], present: bool = True) -> list[Lost]:
+        """Take several texts; those that name no sign are kept as lost. Raises PrestrikeError for a contradiction."""
+        lost = []
+        for text in texts:
+            try:
+                self.hear(text, present)
+            except PrestrikeError as error:
+                if any(finding.code != "unknown-sign" for finding in error.diagnostics):
+                    raise
+                lost.append(Lost(text, tuple(error.diagnostics)))
+        self.lost += lost
+        return lost
+
     def state(self, observation: str, present: bool, how: str, words: str = "") -> Said:
         """Take a statement on one sign. A person's word goes before what the job implies."""
         before = self.said.get(observation)
-        if before is not None and before.how == how and before.present != present:
+        people = ("seen", "guess", "answer")
+        both = before is not None and before.how in people and how in people
+        if before is not None and both and before.present != present:
             message = f"'{self.model.observations[observation].name}' is said to be there and not to be there"
             raise PrestrikeError(Diagnostic("contradiction", message, help="say one of the two"))
         self.said[observation] = Said(self.model.observations[observation], present, how, words)
         return self.said[observation]
 
+    def cleaned_ago(self, seconds: float) -> None:
+        """Say how long before the arc the joint was cleaned [s]."""
+        if _CLEANED_LONG_AGO in self.model.observations:
+            steps = self.case.advice.steps.get("cleaning_step", ()) if self.case.advice else ()
+            lasts = [step.lasts for step in steps if step.lasts]
+            words = f"cleaned {seconds / 3600:.3g} h before"
+            self.state(_CLEANED_LONG_AGO, seconds > min(lasts, default=_SHIFT), "answer", words)
+
     def take_back(self, observation: str) -> None:
         """Forget a statement."""
         self.said.pop(observation, None)
+
+    def words_seen(self) -> list[str]:
+        """What a person said, as a trial keeps it: their words, or the sign's name where an id was given."""
+        found = []
+        for item in self.said.values():
+            if item.how != "fact":
+                spelled = (item.observation.alias.casefold(), item.observation.id)
+                words = item.observation.name if item.words.casefold() in spelled else item.words
+                found.append(words if item.present else f"not: {item.observation.name}")
+        return list(dict.fromkeys(found))
 
     @property
     def statements(self) -> Statements:
@@ -137,6 +183,7 @@ class Diagnostician:
             next_check=checks[0] if checks else None,
             other_checks=tuple(checks[1:4]),
             questions=tuple(self._one_of_a_kind(self.questions()))[:3],
+            lost=tuple(self.lost),
             cautions=cautions(self.rulebook, self.case.facts),
             content_hash=self.rulebook.content_hash,
         )
@@ -164,11 +211,15 @@ class Diagnostician:
             cause.alias,
             cause.name,
             cause.because,
+            self.model.prior[name],
             probability,
             tuple(item for item in bearings if item.factor >= _WORTH_SAYING),
             tuple(item for item in bearings if item.factor <= 1 / _WORTH_SAYING),
-            tuple(item for item in self.knowledge.remedies.values() if name in item.causes),
+            tuple(item for item in self.knowledge.remedies.values() if name in item.causes and self._fits(item)),
         )
+
+    def _fits(self, remedy: Remedy) -> bool:
+        return not remedy.metals or not self.case.metals or not self.case.metals.isdisjoint(remedy.metals)
 
     def _bearing(self, cause: str, weight: Weight) -> Bearing:
         sign = self.model.causes[cause].signs.get(weight.observation)
