@@ -71,6 +71,7 @@ def rulebook() -> Rulebook:
     return open_rules()
 
 
+@cache
 def diagnose(case: DiagnosisCase) -> tuple[Diagnosis, list[str]]:
     """The answer as `prestrike faults` gives it, and what was not understood."""
     doctor = Diagnostician(rulebook(), loose_case(rulebook(), [case.metal], {"process": case.process}))
