@@ -27,6 +27,7 @@ COMMANDS: dict[str, str] = {
     "rules": "advisor.cli.rules",
     "materials": "advisor.cli.materials",
     "trial": "advisor.cli.trial",
+    "learn": "advisor.cli.learn",
 }
 
 ABOUT = (
