@@ -28,6 +28,7 @@ COMMANDS: dict[str, str] = {
     "materials": "advisor.cli.materials",
     "trial": "advisor.cli.trial",
     "learn": "advisor.cli.learn",
+    "recheck": "advisor.cli.recheck",
 }
 
 ABOUT = (
