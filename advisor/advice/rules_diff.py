@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from advisor.diagnostics import PrestrikeError
@@ -19,7 +19,7 @@ def documents_of(layers: Sequence[Layer]) -> list[Document]:
 
 def diff_of(old: Sequence[Layer], new: Sequence[Layer], units: UnitTable) -> RulesDiff:
     """What differs between the rules of two sets of folders or files."""
-    return compare(documents_of(old), documents_of(new), percent_in(units))
+    return compare(documents_of(old), documents_of(new), percent_in(units), spelling_in(units))
 
 
 def percent_in(units: UnitTable) -> Percent:
@@ -35,6 +35,20 @@ def percent_in(units: UnitTable) -> Percent:
         return 100 * (right - left) / left if left > 0 else None
 
     return percent
+
+
+def spelling_in(units: UnitTable) -> Callable[[str], str]:
+    """The one spelling of a length: in millimetres. Anything else stays as it is written."""
+
+    def spelling(text: str) -> str:
+        if not text[:1].isdigit():
+            return text
+        try:
+            return f"{parse_quantity(text, 'length', table=units).value:.6g} mm"
+        except PrestrikeError:
+            return text
+
+    return spelling
 
 
 def _pair(old: Any, new: Any, units: UnitTable) -> tuple[float, float] | None:

@@ -80,15 +80,16 @@ def _entry(entry: EntryChange) -> list[str]:
     lines = _wrapped(f"{entry.kind.upper()} {entry.id}{what}") + _wrapped(entry.file, "  ")
     lines += _wrapped(f"moved here from {entry.moved_from}", "  ") if entry.moved_from else []
     for value in entry.values:
-        lines += _wrapped(value_text(value), "  - ")
+        lines += _wrapped(value_text(value, entry.kind), "  - ")
     return lines
 
 
-def value_text(value: ValueChange) -> str:
-    """One key in words: `start, rows at 3.2 mm, low: 125 A -> 130 A (+4 %)`."""
+def value_text(value: ValueChange, kind: str = "changed") -> str:
+    """One key in words: `start, rows at 3.2 mm, low: 125 A -> 130 A (+4 %)`. kind: of the entry it stands in."""
     if value.old is None or value.new is None:
-        plain = _plain(value.new if value.old is None else value.old)
-        return f"{value.key}: {plain}"
+        came = value.old is None
+        mark = "" if kind != "changed" else "new: " if came else "gone: "
+        return f"{mark}{value.key}: {_plain(value.new if came else value.old)}"
     return f"{value.key}: {_plain(value.old)} -> {_plain(value.new)}{_percent(value.percent)}"
 
 

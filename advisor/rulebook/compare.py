@@ -16,6 +16,8 @@ _NAMES = ("id", "name", "at", "size", "doc", "element", "gauge", "observation", 
 _NOT_COMPARED = ("kind", "schema", "ruleset", "version", "history", "notes")
 Step = tuple[str, str]
 Percent = Callable[[Any, Any], float | None]
+# The one spelling of a size, so that a row at 1/8 in is the row at 3.175 mm.
+Spelling = Callable[[str], str]
 
 
 class ValueChange(NamedTuple):
@@ -54,13 +56,13 @@ class RulesDiff(NamedTuple):
     entries: tuple[EntryChange, ...]
 
 
-def compare(old: Sequence[Document], new: Sequence[Document], percent: Percent) -> RulesDiff:
+def compare(old: Sequence[Document], new: Sequence[Document], percent: Percent, spelling: Spelling = str) -> RulesDiff:
     """What differs between two sets of files. percent: how far two written values are apart, None where not told; 0
-    means the same size written otherwise, which is no change."""
+    means the same size written otherwise, which is no change. spelling: the one spelling of a size."""
     before, after = _entries(old), _entries(new)
     found = []
     for key in sorted({*before, *after}):
-        change = _entry(key, before.get(key), after.get(key), percent)
+        change = _entry(key, before.get(key), after.get(key), percent, spelling)
         if change is not None:
             found.append(change)
     return RulesDiff(_versions(old, new), tuple(found))
@@ -106,27 +108,29 @@ def _entries(documents: Sequence[Document]) -> dict[Step, tuple[str, Any]]:
     return found
 
 
-def _entry(key: Step, old: tuple[str, Any] | None, new: tuple[str, Any] | None, percent: Percent) -> EntryChange | None:
+def _entry(
+    key: Step, old: tuple[str, Any] | None, new: tuple[str, Any] | None, percent: Percent, spelling: Spelling
+) -> EntryChange | None:
     what, name = key
     if old is None or new is None:
         file, data = new if new is not None else old if old is not None else ("", None)
         kind = "added" if new is not None else "removed"
-        return EntryChange(kind, what, name, file, tuple(_summary(data, kind)))
-    values = tuple(_values(old[1], new[1], percent))
+        return EntryChange(kind, what, name, file, tuple(_summary(data, kind, spelling)))
+    values = tuple(_values(old[1], new[1], percent, spelling))
     if not values:
         return None
     moved = old[0] if old[0].rsplit("/", 1)[-1] != new[0].rsplit("/", 1)[-1] else ""
     return EntryChange("changed", what, name, new[0], values, moved)
 
 
-def _summary(data: Any, kind: str) -> list[ValueChange]:
-    """What an added or removed entry says, without its examples."""
-    said = _flat({key: value for key, value in data.items() if key not in ("id", "examples")}) if data else {}
+def _summary(data: Any, kind: str, spelling: Spelling) -> list[ValueChange]:
+    """What an added or removed entry says, without its name and its examples."""
+    said = _flat({key: value for key, value in data.items() if key not in ("id", "examples")}, spelling) if data else {}
     return [ValueChange(key, *((None, value) if kind == "added" else (value, None))) for key, value in said.items()]
 
 
-def _values(old: Any, new: Any, percent: Percent) -> list[ValueChange]:
-    before, after = _flat(old), _flat(new)
+def _values(old: Any, new: Any, percent: Percent, spelling: Spelling) -> list[ValueChange]:
+    before, after = _flat(old, spelling), _flat(new, spelling)
     found = []
     for key in [*before, *(key for key in after if key not in before)]:
         left, right = before.get(key), after.get(key)
@@ -138,26 +142,32 @@ def _values(old: Any, new: Any, percent: Percent) -> list[ValueChange]:
     return found
 
 
-def _flat(data: Any, way: str = "") -> dict[str, Any]:
+def _flat(data: Any, spelling: Spelling, way: str = "") -> dict[str, Any]:
     """Every plain value by the way to it in words: `start, rows at 3.2 mm, low`."""
     if isinstance(data, Mapping):
         found: dict[str, Any] = {}
         for key, value in data.items():
-            found |= _flat(value, f"{way}, {key}" if way else str(key))
+            found |= _flat(value, spelling, f"{way}, {key}" if way else str(key))
         return found
     if isinstance(data, list) and data and all(isinstance(item, Mapping) for item in data):
         found = {}
-        for name, item in _named(data):
-            found |= _flat(item, f"{way} {name}".strip())
+        for name, item in _named(data, spelling):
+            found |= _flat(_without_name(item, name), spelling, f"{way} {name}".strip())
         return found
     return {way: data}
 
 
-def _named(items: Sequence[Any]) -> list[tuple[str, Any]]:
+def _without_name(item: Mapping[str, Any], name: str) -> Mapping[str, Any]:
+    """The item without the key it is known by, which would only say its name again; one that is nothing else stays."""
+    rest = {key: value for key, value in item.items() if not name.startswith(f"{key} ") and key not in ("id", "name")}
+    return rest or item
+
+
+def _named(items: Sequence[Any], spelling: Spelling = str) -> list[tuple[str, Any]]:
     """Each item of a list with the name it is known by; where none names them all, its place."""
     if all(isinstance(item, Mapping) for item in items):
         for key in _NAMES:
-            names = [_word(item.get(key, "")) for item in items]
+            names = [spelling(_word(item.get(key, ""))) for item in items]
             if all(names) and len(set(names)) == len(names):
                 return [(name if key in ("id", "name") else f"{key} {name}", item) for name, item in
                         zip(names, items, strict=True)]  # fmt: skip

@@ -22,6 +22,7 @@ from advisor.quantities import UnitTable
 from advisor.rulebook.library import Layer, Rulebook
 
 Run = Callable[..., Any]
+ROOT = Path(__file__).resolve().parents[2]
 ALUMINIUM = ("--metal", "5052", "--joint", "tee")
 
 
@@ -122,6 +123,7 @@ def test_the_file_passes_the_check_names_its_trials_and_is_used(own: Run, inch: 
     shown = own("learn", *ALUMINIUM, *units, rows=rows)
     assert shown.code == 0 and "Not written" in shown.out
     assert own("rules", "where", "--json").json["layers"][1]["files"] == []
+    assert max(len(line) for line in shown.out.split("THE RULE")[0].splitlines()) <= 80
     for line in ("published", "now", "with the rule"):
         assert line in shown.out
     written = own("learn", *ALUMINIUM, *units, "--write", "--json", rows=rows).json
@@ -275,3 +277,9 @@ def test_several_kinds_of_seam_are_listed(own: Run) -> None:
 def test_no_trial_at_all(own: Run) -> None:
     assert "trial add" in own("learn", "--journal", "none.sqlite").err
     assert "no trial" in own("learn", rows=[]).err
+
+
+def test_the_trials_of_the_demo_teach(own: Run) -> None:
+    found = own("learn", "--journal", str(ROOT / "advisor" / "demo" / "trials.csv"), "--json")
+    assert found.code == 0 and [item["status"] for item in found.json["learnt"]] == ["proposed", "proposed"]
+    assert found.json["learnt"][0]["slips"] == ["demo-09"]

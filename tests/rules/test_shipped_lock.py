@@ -67,7 +67,7 @@ def test_one_number_changed_is_caught_until_the_version_says_so(copy: Path) -> N
     edit(copy / ONE, ("value: 120 degC", "value: 150 degC"))
     assert [(item.kind, item.file) for item in changed(copy, lock)] == [("unversioned", ONE.as_posix())]
     now = lock_of([Layer("built-in", copy)], "")
-    with pytest.raises(PrestrikeError, match="its version is 1.1.0 as before"):
+    with pytest.raises(PrestrikeError, match=r"its version is 1\.1\.0 as before"):
         write_lock(lock, now, renew=True, accept=False)
     edit(copy / ONE, VERSION)
     assert [(item.kind, item.old, item.new) for item in changed(copy, lock)] == [("changed", "1.1.0", "1.2.0")]
