@@ -31,6 +31,8 @@ COMMANDS: dict[str, str] = {
     "rules": "advisor.cli.rules",
     "materials": "advisor.cli.materials",
     "trial": "advisor.cli.trial",
+    "learn": "advisor.cli.learn",
+    "recheck": "advisor.cli.recheck",
 }
 
 ABOUT = (
