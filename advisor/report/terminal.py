@@ -66,18 +66,22 @@ def render(advice: Advice, units: UnitTable, *, brief: bool = False, prep_only: 
 
 
 def _advised(advice: Advice, units: UnitTable, brief: bool, prep_only: bool) -> list[str]:
+    if "brazing_margin" in advice.settings:
+        from advisor.report.torch_report import torch_lines
+
+        return torch_lines(advice, units, brief, prep_only)
     lines: list[str] = []
     if not prep_only:
         lines += _dial(advice, units, brief) + _aim(advice) + _machine(advice)
     if brief:
         return lines
     lines += _edge(advice, units)
-    lines += _steps("CLEAN, in this order", advice.steps["cleaning_step"], units)
-    lines += _steps("HOLD AND TACK", advice.steps["holding_step"], units)
+    lines += steps("CLEAN, in this order", advice.steps["cleaning_step"], units)
+    lines += steps("HOLD AND TACK", advice.steps["holding_step"], units)
     if not prep_only:
-        lines += _steps("AT THE ARC", advice.steps["technique_step"], units)
-        lines += _steps("FIRST, A COUPON", advice.steps["coupon_step"], units)
-    return lines + _steps("WHICH ALLOY IS IT?", advice.steps["identify_step"], units)
+        lines += steps("AT THE ARC", advice.steps["technique_step"], units)
+        lines += steps("FIRST, A COUPON", advice.steps["coupon_step"], units)
+    return lines + steps("WHICH ALLOY IS IT?", advice.steps["identify_step"], units)
 
 
 def wrap(text: str, indent: str = "", first: str | None = None) -> list[str]:
@@ -147,7 +151,7 @@ def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
     for name, label in _DIAL:
         setting = advice.settings.get(name)
         if setting is not None and not (brief and name not in _BRIEF):
-            lines += _row(setting, label, advice.job.inch_first, units)
+            lines += row(setting, label, advice.job.inch_first, units)
     current = advice.settings["current"]
     if current.spread_low < current.low * 0.98 or current.spread_high > current.high * 1.02:
         text = (
@@ -157,7 +161,7 @@ def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
     return lines
 
 
-def _row(setting: Setting, label: str, inch_first: bool, units: UnitTable) -> list[str]:
+def row(setting: Setting, label: str, inch_first: bool, units: UnitTable) -> list[str]:
     """Label, start, range, how known: each column as wide as it must be, a second line where it does not fit."""
     start = wording.start_text(setting, inch_first, units) + wording.also(setting)
     span = wording.range_text(setting, inch_first, units)
@@ -208,22 +212,22 @@ def _edge(advice: Advice, units: UnitTable) -> list[str]:
     for name, label in _EDGE:
         setting = advice.preparation.get(name)
         if setting is not None:
-            lines += _row(setting, label, advice.job.inch_first, units)
+            lines += row(setting, label, advice.job.inch_first, units)
     for step in advice.steps["edge_step"]:
-        lines += _step_lines(step, units, "-")
+        lines += step_lines(step, units, "-")
     return lines
 
 
-def _steps(title: str, steps: Sequence[Instruction], units: UnitTable) -> list[str]:
+def steps(title: str, steps: Sequence[Instruction], units: UnitTable) -> list[str]:
     if not steps:
         return []
     lines = ["", title]
     for number, step in enumerate(steps, 1):
-        lines += _step_lines(step, units, f"{number}.")
+        lines += step_lines(step, units, f"{number}.")
     return lines
 
 
-def _step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
+def step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
     text = step.do.rstrip(".") + (f", with {step.using}" if step.using else "") + "."
     if step.never:
         text += f" Never {step.never.removeprefix('never ').rstrip('.')}."
