@@ -135,9 +135,10 @@ def _margin_setting(
         source=str(source["title"]),
         evidence=str(source["evidence"]),
     )
+    printed = f"printed {liquid.spread_low:.0f} to {liquid.spread_high:.0f}"
     run = Step(
         "adjust",
-        f"{filler} is all liquid at {liquid.start:.0f} °C (printed {liquid.spread_low:.0f} to {liquid.spread_high:.0f})",
+        f"{filler} is all liquid at {liquid.start:.0f} °C ({printed})",
         rule_id=liquid.said[0].rule_id,
         start=liquid.start,
         source=liquid.said[0].source,
