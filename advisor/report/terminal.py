@@ -54,11 +54,11 @@ _BRIEF = ("current", "ac_balance", "tungsten_diameter", "filler_diameter", "nozz
 
 def render(advice: Advice, units: UnitTable, *, brief: bool = False, prep_only: bool = False) -> str:
     """The answer as text. brief: settings, aim and cautions only; prep_only: edge, cleaning and holding only."""
-    lines = [*head(advice, units), *_restricted(advice)]
+    lines = [*head(advice, units), *restricted(advice)]
     if advice.status == "refused":
         lines += refused(advice)
     elif advice.status == "no-rule":
-        lines += _no_rule(advice)
+        lines += no_rule(advice)
     else:
         lines += _advised(advice, units, brief, prep_only)
     lines += cautions(advice, brief) + codes(advice) + _foot(advice)
@@ -108,7 +108,7 @@ def head(advice: Advice, units: UnitTable) -> list[str]:
     return lines
 
 
-def _restricted(advice: Advice) -> list[str]:
+def restricted(advice: Advice) -> list[str]:
     if not advice.practice_only:
         return []
     named = ", ".join(advice.job.restricted)
@@ -128,7 +128,7 @@ def refused(advice: Advice) -> list[str]:
     return lines
 
 
-def _no_rule(advice: Advice) -> list[str]:
+def no_rule(advice: Advice) -> list[str]:
     lines = ["", "NO RULE COVERS THIS"]
     for item in advice.no_rule:
         lines += wrap(item.message, "  ")

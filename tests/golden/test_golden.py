@@ -34,6 +34,11 @@ CASES: dict[str, tuple[tuple[str, ...], int]] = {
     "heat-pair": (("heat", *PAIR, "--travel", "2 mm/s", "--half-width", "4 mm", "--arc-radius", "2 mm"), 0),
     "heat-tank": (("heat", TANK), 0),
     "heat-steel-json": (("heat", "--metal", "4130", *PLATE, "--json"), 0),
+    "consumables-tank": (
+        ("consumables", TANK, "--cylinder", "10 L", "--pressure", "150 bar", "--price-filler", "12 EUR/kg"),
+        0,
+    ),
+    "consumables-bracket-inches": (("consumables", BRACKET, "--seam", "2 x 8 in"), 0),
     "rules-check": (("rules", "check"), 0),
     "rules-show": (("rules", "show", "caution.closed-volume"), 0),
     "materials-list": (("materials", "list"), 0),

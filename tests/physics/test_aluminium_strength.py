@@ -196,13 +196,13 @@ def test_a_fillet_is_no_stronger_than_any_of_its_three_places(throat: float, len
     [
         lambda: a.haz_row("2024", "T3", "sheet", 3 * MM),
         lambda: a.haz_row("6061", "T6", "casting", 3 * MM),
-        lambda: a.haz_row("6082", "T6", "sheet", 8 * MM),
+        lambda: a.haz_row("6082", "T6", "sheet", 14 * MM),
         lambda: a.haz_strength(t.HAZ_ROWS[0], "111", 3 * MM),
         lambda: a.haz_extent("111", 3 * MM, "6061"),
         lambda: a.haz_extent("141", 3 * MM, "3003", 80.0),
         lambda: a.haz_extent("141", 3 * MM, "1100", 80.0),
         lambda: a.weld_metal_strength("5356", "3003"),
-        lambda: a.weld_metal_strength("5183", "6061"),
+        lambda: a.weld_metal_strength("5554", "6061"),
         lambda: a.tig_softening_dwight(0.5, "2014"),
     ],
 )
