@@ -125,6 +125,9 @@ def consumables(
     label = name or job.name
     if advice.status != "advised":
         return Consumables(advice, label, seams)
+    if job.process not in LAWS:
+        text = f"nothing here counts what process {job.process} uses up: filler goes by gap and overlap"
+        return Consumables(advice, label, seams, missing=(text,))
     missing: list[str] = []
     section, why = bead_section(advice, sides)
     if section is None:

@@ -17,7 +17,7 @@ from advisor.job import Job
 from advisor.rulebook.choices import Option, Reason, rank
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
-from advisor.rulebook.settle import Step
+from advisor.rulebook.settle import Step, covered
 
 CHOICES = ("flux", "flame")
 NUMBERS = ("filler_solidus", "filler_liquidus", "working_temperature", "filler_diameter", "lens_shade")
@@ -86,6 +86,8 @@ def decide(draft: Draft) -> None:
         setting = settled(draft.rulebook, topic, draft.facts)
         if setting is not None:
             draft.settings[topic] = setting
+    if "filler_diameter" not in draft.settings:
+        draft.no_rule.append(_too_thick(draft))
 
 
 def control_of(settings: Mapping[str, Setting]) -> str:
@@ -135,10 +137,11 @@ def _margin_setting(
         source=str(source["title"]),
         evidence=str(source["evidence"]),
     )
-    printed = f"printed {liquid.spread_low:.0f} to {liquid.spread_high:.0f}"
+    spread = liquid.spread_high - liquid.spread_low >= 1
+    printed = f" (printed {liquid.spread_low:.0f} to {liquid.spread_high:.0f})" if spread else ""
     run = Step(
         "adjust",
-        f"{filler} is all liquid at {liquid.start:.0f} °C ({printed})",
+        f"{filler} is all liquid at {liquid.start:.0f} °C{printed}",
         rule_id=liquid.said[0].rule_id,
         start=liquid.start,
         source=liquid.said[0].source,
@@ -244,6 +247,15 @@ def _covered(draft: Draft, chosen: str) -> bool:
         text = f"no rule says where {chosen} melts, so its room below {pieces} cannot be told"
     draft.no_rule.append(NoRule("filler", text))
     return False
+
+
+def _too_thick(draft: Draft) -> NoRule:
+    """Rods are ruled for what a hand torch can heat: outside it nothing is said."""
+    span = covered(draft.rulebook, "filler_diameter", draft.facts, "thickness")
+    text = f"no rule for {draft.facts['thickness']:g} mm with process {draft.job.process}, worked by hand torch"
+    if span is None:
+        return NoRule("filler_diameter", text)
+    return NoRule("filler_diameter", f"{text}; the rules cover {span[0]:g} to {span[1]:g} mm", *span, "mm")
 
 
 def margins(rulebook: Rulebook, job: Job, materials: tuple[Material, ...], facts: Mapping[str, Any]) -> list[Room]:

@@ -20,6 +20,7 @@ COMMANDS: dict[str, str] = {
     "prep": "advisor.cli.prep",
     "why": "advisor.cli.why",
     "heat": "advisor.cli.heat",
+    "compare": "advisor.cli.compare",
     "consumables": "advisor.cli.consumables",
     "sheet": "advisor.cli.sheet",
     "ask": "advisor.cli.ask",
