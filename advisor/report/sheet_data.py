@@ -13,20 +13,13 @@ from advisor.quantities import UnitTable, in_both_systems
 from advisor.report import wording
 from advisor.report.drawing import svg
 from advisor.report.sheet_drawings import drawings
-from advisor.report.sheet_sources import MARKS_KEY, Sources, origins, other_rules, rule_sets
+from advisor.report.sheet_sources import MARKS_KEY, STEPS, Sources, origins, other_rules, rule_sets
 
 LONGEST_NAME = 160
 # What is set at machine and torch, large; then what is measured once and looked up.
 _CHOICES = (("polarity", "Polarity"), ("tungsten_type", "Tungsten type"), ("filler", "Filler"), ("gas", "Gas"))
 _LARGE = ("tungsten_diameter", "filler_diameter", "nozzle_bore", "gas_flow", "ac_balance", "postflow")
 _EDGE_FIRST = ("groove", "backing", "cut_method")
-_STEPS = (
-    ("edge_step", "Edge and joint"),
-    ("cleaning_step", "Clean, in this order"),
-    ("holding_step", "Hold and tack"),
-    ("technique_step", "At the arc"),
-    ("identify_step", "Which alloy is it?"),
-)
 _MARKS = {"danger": "DANGER", "warning": "Warning", "note": "Note"}
 
 
@@ -100,8 +93,8 @@ def _work(advice: Advice, units: UnitTable) -> dict[str, Any]:
     return {
         "steps": [
             {"title": title, "items": [_step(step, units) for step in advice.steps[topic]]}
-            for topic, title in _STEPS
-            if advice.steps.get(topic)
+            for topic, title in STEPS
+            if topic != "coupon_step" and advice.steps.get(topic)
         ],
         "coupon": [_step(step, units) for step in advice.steps.get("coupon_step", ())],
         "cautions": [
