@@ -176,7 +176,10 @@ def _stand(outside: tuple[float, ...], section: float, corner: Corner, extra: Ex
     long, short, height = outside
     butt, whole = End(BUTTS), End(THROUGH, section, extra.trim)
     if corner.through == "posts":
-        rails = (_bar("long rails", 4, long, section, (butt, butt)), _bar("short rails", 4, short, section, (butt, butt)))
+        rails = (
+            _bar("long rails", 4, long, section, (butt, butt)),
+            _bar("short rails", 4, short, section, (butt, butt)),
+        )
         return (*rails, _bar("posts", 4, height, section, (whole, whole)))
     ends = _frame_ends(corner, section, extra)
     return (

@@ -116,7 +116,9 @@ def _drawn(
         arcs = _arcs(sizes, counts, max(rooms))
         if len(arcs) <= MOST_ARCS or grid == GRIDS[-1]:
             return grid, sizes, rooms, arcs
-    raise NoRoomError(Diagnostic("stock-short", "the longest piece just fills a bar: too near to plan", subject="stock"))
+    raise NoRoomError(
+        Diagnostic("stock-short", "the longest piece just fills a bar: too near to plan", subject="stock")
+    )
 
 
 def _arcs(sizes: Sequence[int], counts: Sequence[int], room: int) -> list[Arc]:
