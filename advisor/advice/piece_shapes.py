@@ -1,8 +1,8 @@
 """From a finished box, frame or bracket to its pieces: who runs through at each corner decides every length.
 
-All sizes in mm. A piece's edge lies so far beyond the inside face of the plate it meets: at a closed corner the one that
-runs through reaches the outside face and the other stops at the inside face; at a half-open corner the covering one
-reaches half the thickness; edge to edge both stop at the inside face; at a mitre both reach the outside, bevelled.
+All sizes in mm. A piece's edge lies so far beyond the inside face of the plate it meets: at a closed corner the one
+that runs through reaches the outside face and the other stops at the inside face; at a half-open corner the covering
+one reaches half the thickness; edge to edge both stop at the inside face; at a mitre both reach the outside, bevelled.
 """
 
 from __future__ import annotations
@@ -49,10 +49,10 @@ class End(NamedTuple):
 
 
 class Piece(NamedTuple):
-    """A piece to cut: count alike; bare sizes between inside faces [mm]; the two edges along each direction."""
+    """A piece to cut: number alike; bare sizes between inside faces [mm]; the two edges along each direction."""
 
     name: str
-    count: int
+    number: int
     inside: tuple[float, float]
     along: tuple[End, End]
     across: tuple[End, End]
@@ -61,17 +61,14 @@ class Piece(NamedTuple):
     @property
     def net(self) -> tuple[float, float]:
         """Finished length and width [mm], long points of mitres; nothing added."""
-        return tuple(  # type: ignore[return-value]
-            bare + ends[0].reach + ends[1].reach
-            for bare, ends in zip(self.inside, (self.along, self.across), strict=True)
-        )
+        (length, width), (a, b), (c, d) = self.inside, self.along, self.across
+        return length + a.reach + b.reach, width + c.reach + d.reach
 
     @property
     def cut(self) -> tuple[float, float]:
         """Length and width to cut [mm], with the stock left on the edges."""
-        return tuple(  # type: ignore[return-value]
-            net + ends[0].stock + ends[1].stock for net, ends in zip(self.net, (self.along, self.across), strict=True)
-        )
+        (length, width), (a, b), (c, d) = self.net, self.along, self.across
+        return length + a.stock + b.stock, width + c.stock + d.stock
 
 
 class Extra(NamedTuple):
@@ -79,6 +76,9 @@ class Extra(NamedTuple):
 
     trim: float = 0.0
     skim: float = 0.0
+
+
+NO_EXTRA = Extra()
 
 
 def _end(corner: Corner, runs: bool, thickness: float, extra: Extra) -> End:
@@ -91,7 +91,7 @@ def box_pieces(
     thickness: float,
     corners: Mapping[str, Corner],
     open_top: bool,
-    extra: Extra = Extra(),  # noqa: B008 - a constant
+    extra: Extra = NO_EXTRA,
 ) -> tuple[Piece, ...]:
     """The plates of a box of inside length, width and height [mm]: floor, front and back, sides, lid.
 
@@ -125,7 +125,7 @@ def bracket_pieces(
     width: float,
     thickness: float,
     corner: Corner,
-    extra: Extra = Extra(),  # noqa: B008 - a constant
+    extra: Extra = NO_EXTRA,
 ) -> tuple[Piece, ...]:
     """The two legs of an L of plate, outside sizes of base and upright [mm], both so wide [mm]."""
     free = End(FREE, 0.0, extra.skim)
@@ -141,9 +141,9 @@ def frame_pieces(
     outside: tuple[float, ...],
     section: float,
     corner: Corner,
-    extra: Extra = Extra(),  # noqa: B008 - a constant
+    extra: Extra = NO_EXTRA,
 ) -> tuple[Piece, ...]:
-    """The bars of a flat frame (two outside sizes [mm]) or of a stand on four posts (three), of one square section [mm].
+    """The bars of a flat frame (two outside sizes [mm]) or of a stand on posts (three), of one square section [mm].
 
     A closed corner butts; `lap` lays the bars on one another, so each keeps its whole length.
     """
@@ -172,7 +172,7 @@ def _frame_ends(corner: Corner, section: float, extra: Extra) -> tuple[tuple[End
 
 
 def _stand(outside: tuple[float, ...], section: float, corner: Corner, extra: Extra) -> tuple[Piece, ...]:
-    """Two frames and four posts: the posts stand between the frames, or run the whole height with rails between them."""
+    """Two frames and four posts: posts between the frames, or posts of the whole height with rails between them."""
     long, short, height = outside
     butt, whole = End(BUTTS), End(THROUGH, section, extra.trim)
     if corner.through == "posts":

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
@@ -45,7 +46,7 @@ class Plan:
 
 @dataclass(frozen=True)
 class Nest:
-    """All bars. used, bound: stock length used, and the least any plan could use [m]; grid [m] lengths were counted in."""
+    """All bars. used: stock length [m]; bound: the least any plan could use [m]; grid: step of the lengths [m]."""
 
     plans: tuple[Plan, ...]
     used: float
@@ -148,7 +149,7 @@ def _solved(
     from scipy.optimize import Bounds, LinearConstraint, milp
 
     places = sorted({0, *rooms, *(end for _, end, _ in arcs)})
-    waste = [(here, there, -1) for here, there in zip(places, places[1:], strict=False)]
+    waste = [(here, there, -1) for here, there in pairwise(places)]
     every: list[Arc] = [*arcs, *waste]
     # A bar of length k leaves the flow at its end: one more column for each stock.
     cost = np.array([0.0] * len(every) + [*prices])
@@ -231,7 +232,8 @@ def _walk(left: dict[Arc, int]) -> tuple[int, tuple[int, ...]]:
     outgoing: dict[int, list[Arc]] = {}
     for arc in left:
         outgoing.setdefault(arc[0], []).append(arc)
-    place, pieces = 0, []
+    place = 0
+    pieces: list[int] = []
     while True:
         step = max(outgoing[place], key=lambda arc: (arc[2] >= 0, arc[1], -arc[2]))
         left[step] -= 1
