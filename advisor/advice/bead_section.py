@@ -165,6 +165,18 @@ def _corner(advice: Advice, name: str, thickness: float, sides: int) -> tuple[Se
     return _made(name, (Part("corner", area),), sides or 1, note), ""
 
 
+def _closed_corner(advice: Advice, name: str, thickness: float, sides: int) -> tuple[Section | None, str]:
+    """Flush plates leave no groove: the seam is a cap over the joint line."""
+    wide = sorted((2.0 * thickness, POOL_WIDTH))
+    width = Span(wide[0], (wide[0] * wide[1]) ** 0.5, wide[1])
+    cap = Span(
+        0.0,
+        _cap(width.start, min(USUAL_CAP, _most(width.start, "groove"))),
+        _cap(width.high, _most(width.high, "groove")),
+    )
+    return _made(name, (Part("cap", cap),), sides or 1, "flush plates may be melted together with little rod"), ""
+
+
 def _edge(advice: Advice, name: str, thickness: float, sides: int) -> tuple[Section | None, str]:
     if name.startswith("another"):
         return None, "an edge joint this thick is advised against, so no section is given"
@@ -182,6 +194,7 @@ _GROOVES: tuple[tuple[str, Callable[[Advice, str, float, int], tuple[Section | N
     ("bevel on the upright", _single_bevel),
     ("corner to corner", _corner),
     ("overlapped by half", _corner),
+    ("full overlap", _closed_corner),
     ("edges flush", _edge),
     ("another joint", _edge),
     ("melted through", _melted_through),

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from advisor.advice.consumables import ROD_LENGTHS, Consumables
-from advisor.advice.gas_use import KEPT_BACK_BAR, SHOP_C, Left
+from advisor.advice.consumables import ROD_LENGTHS, Consumables, Duty, FillerUse
+from advisor.advice.gas_use import KEPT_BACK_BAR, SHOP_C, Cup, GasUse, Left
 from advisor.advice.job_consumables import JobConsumables
 from advisor.advice.prices import Cost
 from advisor.advice.span import Span
@@ -216,7 +216,7 @@ def consumables_json(answer: JobConsumables) -> dict[str, Any]:
 
 
 def _joint_json(joint: Consumables) -> dict[str, Any]:
-    section, filler, gas = joint.section, joint.filler, joint.gas
+    section = joint.section
     return {
         "name": joint.name,
         "status": joint.status,
@@ -227,55 +227,64 @@ def _joint_json(joint: Consumables) -> dict[str, Any]:
         "section_mm2": _span_json(section.area) if section else None,
         "parts_mm2": {part.name: _span_json(part.area) for part in section.parts} if section else {},
         "runs": _span_json(joint.passes),
-        "filler": None
-        if filler is None
-        else {
-            "name": filler.name,
-            "diameter_mm": filler.diameter,
-            "density_kg_m3": number(filler.density),
-            "length_m": _span_json(filler.length),
-            "mass_g": _span_json(filler.mass),
-            "rods": _span_json(filler.rods.number) if filler.rods else None,
-            "rod_length_mm": filler.rods.length if filler.rods else None,
-            "stub_mm": _span_json(filler.rods.stub) if filler.rods else None,
-            "usual_rod_lengths_mm": list(ROD_LENGTHS),
-        },
+        "filler": _filler_json(joint.filler) if joint.filler else None,
         "arc_s": _span_json(joint.arc),
         "starts": _span_json(joint.starts),
         "tacks": joint.tacks,
-        "gas": None
-        if gas is None
-        else {
-            "name": gas.name,
-            "flow_L_min": _span_json(gas.flow),
-            "preflow_s": _span_json(gas.before),
-            "postflow_s": _span_json(gas.after),
-            "torch_on_s": _span_json(gas.torch_on),
-            "litres": _span_json(gas.litres),
-        },
-        "cup": None
-        if joint.cup is None
-        else {
-            "bore_mm": joint.cup.bore,
-            "reynolds": _span_json(joint.cup.reynolds),
-            "laminar_limit_L_min": [number(value) for value in joint.cup.limit],
-            "temperature_C": SHOP_C,
-            "text": joint.cup.text,
-        },
-        "duty": None
-        if joint.duty is None
-        else {
-            "current_A": number(joint.duty.current),
-            "percent": number(joint.duty.percent),
-            "clock_s": _span_json(joint.duty.clock),
-            "text": joint.duty.text,
-        },
+        "gas": _gas_json(joint.gas) if joint.gas else None,
+        "cup": _cup_json(joint.cup) if joint.cup else None,
+        "duty": _duty_json(joint.duty) if joint.duty else None,
         "notes": list(joint.notes),
         "missing": list(joint.missing),
         "refusals": [item._asdict() for item in joint.advice.refusals],
         "no_rule": [item._asdict() for item in joint.advice.no_rule],
         "cautions": [item._asdict() for item in joint.advice.cautions],
         "codes": [item._asdict() for item in joint.advice.codes],
+    }
+
+
+def _filler_json(filler: FillerUse) -> dict[str, Any]:
+    rods = filler.rods
+    return {
+        "name": filler.name,
+        "diameter_mm": filler.diameter,
+        "density_kg_m3": number(filler.density),
+        "length_m": _span_json(filler.length),
+        "mass_g": _span_json(filler.mass),
+        "rods": _span_json(rods.number) if rods else None,
+        "rod_length_mm": rods.length if rods else None,
+        "stub_mm": _span_json(rods.stub) if rods else None,
+        "usual_rod_lengths_mm": list(ROD_LENGTHS),
+    }
+
+
+def _gas_json(gas: GasUse) -> dict[str, Any]:
+    return {
+        "name": gas.name,
+        "flow_L_min": _span_json(gas.flow),
+        "preflow_s": _span_json(gas.before),
+        "postflow_s": _span_json(gas.after),
+        "torch_on_s": _span_json(gas.torch_on),
+        "litres": _span_json(gas.litres),
+    }
+
+
+def _cup_json(cup: Cup) -> dict[str, Any]:
+    return {
+        "bore_mm": cup.bore,
+        "reynolds": _span_json(cup.reynolds),
+        "laminar_limit_L_min": [number(value) for value in cup.limit],
+        "temperature_C": SHOP_C,
+        "text": cup.text,
+    }
+
+
+def _duty_json(duty: Duty) -> dict[str, Any]:
+    return {
+        "current_A": number(duty.current),
+        "percent": number(duty.percent),
+        "clock_s": _span_json(duty.clock),
+        "text": duty.text,
     }
 
 
