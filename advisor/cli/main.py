@@ -22,6 +22,8 @@ COMMANDS: dict[str, str] = {
     "heat": "advisor.cli.heat",
     "compare": "advisor.cli.compare",
     "consumables": "advisor.cli.consumables",
+    "strength": "advisor.cli.strength",
+    "fit": "advisor.cli.fit",
     "sheet": "advisor.cli.sheet",
     "ask": "advisor.cli.ask",
     "demo": "advisor.cli.demo",
