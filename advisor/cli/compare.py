@@ -76,6 +76,6 @@ def _part(flags: Flags, given: dict[str, str]) -> None:
             flags.words["part"]["open_top"] = not flags.words.get("closed_volume")
         if not flags.words["joint"] and flags.job is None:
             flags.words["joint"] = _JOINTS[name]
-    if not shapes and flags.job is None:
+    if not shapes and flags.job is None and flags.metal:
         repair = "add --box '300 mm, 200 mm, 150 mm', --bracket or --frame, or a job file with `part:`"
         raise PrestrikeError(Diagnostic("missing-part", "no part is given to compare ways for", help=repair))
