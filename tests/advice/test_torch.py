@@ -200,3 +200,27 @@ def test_every_command_takes_a_flame_job(prestrike: Run, name: str) -> None:
     ran = prestrike(name, "-m", "3003", "-t", "2 mm", "--joint", "lap", "--process", "912", *more)
     assert ran.code == 0, ran.err
     assert max(map(len, ran.out.splitlines())) <= 80
+
+
+# Sign and the cause a handbook names for it: NAVEDTRA 14250 ch. 6 (a joint that moves is weak), the flux maker's article
+# (chloride residue corrodes), the article on cleaning (black or green flux was overheated), the 40 degC rule.
+SIGNS = {
+    "crack in the braze": "C55",
+    "white crust later": "C56",
+    "flux black": "C52",
+    "part sagged": "C53",
+}
+
+
+@pytest.mark.parametrize("sign", SIGNS)
+def test_faults_of_a_flame(prestrike: Run, sign: str) -> None:
+    ran = prestrike("faults", "--metal", "3003", "--process", "brazing", "--seen", sign, "--json")
+    assert ran.code == 0, ran.err
+    assert ran.json["causes"][0]["alias"] == SIGNS[sign]
+
+
+def test_an_arc_has_no_faults_of_a_flame(prestrike: Run) -> None:
+    arc = prestrike("faults", "--metal", "3003", "--seen", "black soot", "--json").json
+    flame = prestrike("faults", "--metal", "3003", "--process", "brazing", "--seen", "flux black", "--json").json
+    named = [{cause["alias"] for cause in data["causes"]} for data in (arc, flame)]
+    assert not named[0] & named[1]
