@@ -17,8 +17,17 @@ from advisor.report.sheet_sources import MARKS_KEY, Sources, origins, other_rule
 
 LONGEST_NAME = 160
 # What is set at machine and torch, large; then what is measured once and looked up.
-_CHOICES = (("polarity", "Polarity"), ("tungsten_type", "Tungsten type"), ("filler", "Filler"), ("gas", "Gas"))
+_CHOICES = (
+    ("electrode", "Electrode"),
+    ("polarity", "Polarity"),
+    ("transfer", "Transfer"),
+    ("tungsten_type", "Tungsten type"),
+    ("filler", "Filler"),
+    ("gas", "Gas"),
+)
 _LARGE = ("tungsten_diameter", "filler_diameter", "nozzle_bore", "gas_flow", "ac_balance", "postflow")
+_LARGE_WIRE = ("wire_diameter", "wire_feed_speed", "arc_voltage", "gas_flow")
+_LARGE_BY_PROCESS = {"131": _LARGE_WIRE, "135": _LARGE_WIRE, "111": ("electrode_diameter", "arc_length")}
 _EDGE_FIRST = ("groove", "backing", "cut_method")
 _STEPS = (
     ("edge_step", "Edge and joint"),
@@ -57,7 +66,7 @@ def sheet_data(
         "rulesets": rule_sets(advice),
         "hash": advice.content_hash,
         "date": today.isoformat(),
-        "log": _LOG,
+        "log": _LOGS.get(advice.job.process, _LOG),
     }
 
 
@@ -80,12 +89,13 @@ def _top(advice: Advice, units: UnitTable) -> dict[str, Any]:
 def _settings(advice: Advice, units: UnitTable) -> dict[str, Any]:
     """What is dialled in, and the numbers of the edge."""
     found = advice.settings
+    large = _LARGE_BY_PROCESS.get(advice.job.process, _LARGE)
     edge_names = [(name, _CHOICE_NAMES[name]) for name in _EDGE_FIRST]
     return {
         "current": _number(found["current"], advice, units) if "current" in found else None,
         "choices": _choices(_CHOICES, advice.choices),
-        "large": [_number(found[name], advice, units) for name in _LARGE if name in found],
-        "small": [_number(item, advice, units) for name, item in found.items() if name not in (*_LARGE, "current")],
+        "large": [_number(found[name], advice, units) for name in large if name in found],
+        "small": [_number(item, advice, units) for name, item in found.items() if name not in (*large, "current")],
         "spread": _spread(advice),
         "said": _said(advice),
         "aim": advice.unequal.message if advice.unequal else "",
@@ -122,6 +132,9 @@ def _work(advice: Advice, units: UnitTable) -> dict[str, Any]:
 
 _CHOICE_NAMES = {"groove": "Preparation", "backing": "Backing", "cut_method": "Cut by"}
 _LOG = ("Date", "Current", "Balance", "Rod", "Gas, cup", "Travel", "What was seen", "Change next")
+_LOG_WIRE = ("Date", "Wire feed", "Volts", "Wire", "Gas", "Travel", "What was seen", "Change next")
+_LOG_STICK = ("Date", "Current", "Polarity", "Electrode", "From oven", "Travel", "What was seen", "Change next")
+_LOGS = {"131": _LOG_WIRE, "135": _LOG_WIRE, "111": _LOG_STICK}
 
 
 def _shortened(name: str) -> str:
