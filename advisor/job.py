@@ -93,6 +93,10 @@ class Job(NamedTuple):
     solvent: str = ""
     gas: str = ""
     tungsten_type: str = ""
+    transfer: str = ""
+    electrode: str = ""
+    wire_diameter: Quantity | None = None
+    electrode_diameter: Quantity | None = None
     machine: Machine | None = None
     part: Box | None = None
     shape: Bracket | Frame | None = None

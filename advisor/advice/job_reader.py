@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from advisor.advice.material import find_material
 from advisor.advice.words import (
+    ANY_WIRE,
     GROOVE_JOINTS,
     JOINTS,
     POSITIONS,
@@ -74,11 +75,12 @@ class JobBuilder:
         self.place = place
         self.found: list[Diagnostic] = []
         self.assumed: list[str] = []
+        self.families: set[str] = set()
 
     def build(self, data: Mapping[str, Any]) -> Job:
         """The job. Raises PrestrikeError with all faults found."""
-        process = self._word(data, "process", PROCESSES) or "141"
         members = tuple(self._member(item, ("members", index)) for index, item in enumerate(data["members"]))
+        process = self._process(data)
         joint = self._joint(data)
         weld = self._weld(data, joint)
         position = self._word(data, "position", POSITIONS.get(weld, {})) or "PA"
@@ -86,10 +88,13 @@ class JobBuilder:
         machine = self._machine(data.get("machine"))
         extra = {
             name: self._word(data, name, USED.get(name, {}))
-            for name in ("access", "backing", "place", "solvent", "gas", "tungsten_type")
+            for name in ("access", "backing", "place", "solvent", "gas", "tungsten_type", "transfer")
         }
         leg = self._quantity(data, "leg", "length", ("leg",))
         length = self._quantity(data, "length", "length", ("length",))
+        sizes = {
+            name: self._quantity(data, name, "length", (name,)) for name in ("wire_diameter", "electrode_diameter")
+        }
         part = self._part(data.get("part"))
         shape = self._shape(data.get("part"))
         if self.found:
@@ -109,16 +114,31 @@ class JobBuilder:
             closed_volume=bool(data.get("closed_volume", False)),
             used_container=bool(data.get("used_container", False)),
             place=extra["place"] or "indoors",
-            filler=self._filler(data),
+            filler=self._filler(data) if process != "111" else "",
             solvent=extra["solvent"],
             gas=extra["gas"],
             tungsten_type=extra["tungsten_type"],
+            transfer=extra["transfer"],
+            electrode=self._electrode(data) if process == "111" else "",
+            wire_diameter=sizes["wire_diameter"],
+            electrode_diameter=sizes["electrode_diameter"],
             machine=machine,
             part=part,
             shape=shape,
             inch_first=self._inch_first(data, members),
             assumed=tuple(self.assumed),
         )
+
+    def _process(self, data: Mapping[str, Any]) -> str:
+        """The process; MIG in everyday speech means any wire feed, so the metal decides which it is."""
+        process = self._word(data, "process", PROCESSES) or "141"
+        said = str(data.get("process", "")).strip().casefold().replace(" ", "-")
+        if said in ANY_WIRE:
+            light = {"aluminium"} == self.families
+            process = "131" if light else "135"
+            gas = "inert gas" if light else "active gas"
+            self.assumed.append(f"'{data['process']}' taken as wire feed with {gas} (ISO 4063: {process})")
+        return process
 
     def _fail(self, error: PrestrikeError, path: PathKey) -> None:
         self.found.extend(self.place(item, path) for item in error.diagnostics)
@@ -151,6 +171,7 @@ class JobBuilder:
         family = None
         try:
             family = find_material(metal, self.rulebook.index).family
+            self.families.add(family)
         except PrestrikeError as error:
             self._fail(error, (*path, "metal"))
         surface = self._words(data, "surface", SURFACES, (*path, "surface"))
@@ -269,6 +290,14 @@ class JobBuilder:
         if not text:
             return ""
         return text if text.startswith("ER") else f"ER{text}"
+
+    def _electrode(self, data: Mapping[str, Any]) -> str:
+        """Covered electrodes as rules write them: 7018 and E7018 are one; 308L is E308L-16, the usual covering."""
+        text = str(data.get("electrode") or data.get("filler") or "").strip().upper().replace(" ", "")
+        if not text:
+            return ""
+        name = text if text.startswith("E") else f"E{text}"
+        return f"{name}-16" if name.startswith("E3") and "-" not in name else name
 
     def _inch_first(self, data: Mapping[str, Any], members: Sequence[Member | None]) -> bool:
         units = data.get("units")

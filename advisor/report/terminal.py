@@ -12,6 +12,9 @@ from advisor.report import wording
 WIDTH = 80
 # Short names keep a line inside 80 columns; the full labels stand in `why` and in JSON.
 _DIAL = (
+    ("electrode_diameter", "Electrode, core"),
+    ("wire_diameter", "Wire"),
+    ("wire_feed_speed", "Wire feed"),
     ("current", "Current"),
     ("ac_balance", "AC balance, EN"),
     ("ac_frequency", "AC frequency"),
@@ -29,7 +32,12 @@ _DIAL = (
     ("travel_speed", "Travel"),
     ("passes", "Passes"),
     ("arc_length", "Arc length"),
+    ("contact_distance", "Tip to work"),
+    ("gas_nozzle", "Gas nozzle bore"),
     ("torch_tilt", "Torch tilt"),
+    ("electrode_lean", "Electrode lean"),
+    ("holding_oven", "Holding oven"),
+    ("out_of_oven", "Out of it, most"),
     ("lens_shade", "Lens shade"),
 )
 _EDGE = (
@@ -48,8 +56,26 @@ _EDGE = (
     ("machining_stock", "Machining stock"),
     ("bore_clearance", "Bores off by"),
 )
-_CHOICES = (("polarity", "Polarity"), ("tungsten_type", "Tungsten type"), ("filler", "Filler"), ("gas", "Gas"))
-_BRIEF = ("current", "ac_balance", "tungsten_diameter", "filler_diameter", "nozzle_bore", "gas_flow", "postflow")
+_CHOICES = (
+    ("electrode", "Electrode"),
+    ("polarity", "Polarity"),
+    ("transfer", "Transfer"),
+    ("tungsten_type", "Tungsten type"),
+    ("filler", "Filler"),
+    ("gas", "Gas"),
+)
+_BRIEF = (
+    "electrode_diameter",
+    "wire_diameter",
+    "wire_feed_speed",
+    "current",
+    "ac_balance",
+    "tungsten_diameter",
+    "filler_diameter",
+    "nozzle_bore",
+    "gas_flow",
+    "postflow",
+)
 
 
 def render(advice: Advice, units: UnitTable, *, brief: bool = False, prep_only: bool = False) -> str:
@@ -139,12 +165,7 @@ def no_rule(advice: Advice) -> list[str]:
 def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
     title = "DIAL IN, FOR A PRACTICE COUPON" if advice.practice_only else "DIAL IN"
     lines = ["", f"{title:<18}{'start':<21}{'range':<26}how known" if len(title) < 18 else title]
-    for topic, label in (
-        ("polarity", "Polarity"),
-        ("tungsten_type", "Tungsten type"),
-        ("filler", "Filler"),
-        ("gas", "Gas"),
-    ):
+    for topic, label in _CHOICES:
         options = advice.choices.get(topic, [])
         if options:
             lines += wrap(wording.first_options(options), " " * 18, f"{label:<18}")

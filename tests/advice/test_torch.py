@@ -202,8 +202,8 @@ def test_every_command_takes_a_flame_job(prestrike: Run, name: str) -> None:
     assert max(map(len, ran.out.splitlines())) <= 80
 
 
-# Sign and the cause a handbook names for it: NAVEDTRA 14250 ch. 6 (a joint that moves is weak), the flux maker's article
-# (chloride residue corrodes), the article on cleaning (black or green flux was overheated), the 40 degC rule.
+# Sign and the cause named for it: NAVEDTRA 14250 ch. 6 (a joint that moves is weak), the flux maker's article (chloride
+# residue corrodes), the article on cleaning (black or green flux was overheated), the 40 degC rule.
 SIGNS = {
     "crack in the braze": "C55",
     "white crust later": "C56",
