@@ -36,7 +36,7 @@ class Strike(NamedTuple):
 
 
 class HeatAnswer(NamedTuple):
-    """All of it. missing: what could not be computed, and why; heat_input [kJ/mm] with the code factor 0.6."""
+    """All of it. missing: what could not be computed, and why; heat_input [kJ/mm] with the code factor."""
 
     advice: Advice
     pair: PairHeat | None
@@ -50,6 +50,7 @@ class HeatAnswer(NamedTuple):
     lengths: tuple[Length, ...]
     chill: tuple[str, ...]
     missing: tuple[str, ...]
+    factor: float = 0.6
 
 
 def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) -> HeatAnswer:
@@ -70,7 +71,8 @@ def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) 
         return empty._replace(pair=pair, missing=tuple(missing))
     travel = advice.settings["travel_speed"].start
     current, volts = advice.settings["current"].start, advice.settings["arc_voltage"].start
-    heat_input = 0.6 * volts * current / (travel / 60) / 1000
+    factor = _code_factor(job.process)
+    heat_input = factor * volts * current / (travel / 60) / 1000
     thin = min(pieces, key=lambda piece: piece.thickness)
     part = _part(rulebook, job, advice, pieces[0], missing)
     length = job.length.value if job.length else 0.0
@@ -88,7 +90,14 @@ def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) 
         back_step(length, numbers.get("tack_pitch")),
         chill_pays(pair, part),
         tuple(missing),
+        factor,
     )
+
+
+def _code_factor(process: str) -> float:
+    from advisor.physics.heat_input import code_factor
+
+    return code_factor(process).value
 
 
 def _reach(
