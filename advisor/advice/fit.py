@@ -80,9 +80,8 @@ LEAST, MOST = "least interference", "greatest interference"
 def check(fit: FitJob) -> None:
     """Sizes that cannot be. Raises PrestrikeError with the repair."""
     if fit.ring_inner >= fit.bore:
-        raise _bad(
-            f"the ring's inside, {fit.ring_inner:g} mm, is not smaller than its outside", "--ring-inner", "swap them?"
-        )
+        text = f"the ring's inside, {fit.ring_inner:g} mm, is not smaller than its outside"
+        raise _bad(text, "--ring-inner", "give a smaller one, or 'solid'")
     if fit.body_outer <= fit.bore:
         text = f"the body's outside, {fit.body_outer:g} mm, is not larger than its bore, {fit.bore:g} mm"
         raise _bad(text, "--body-outer", "give the outside diameter, or --wall")

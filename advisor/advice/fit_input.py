@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
@@ -31,6 +32,8 @@ def interference_asked(asked: Asked, bore: float) -> tuple[tuple[float, float], 
         said = f"{least:.4g} to {most:.4g} mm" if least < most else f"{most:.4g} mm"
         return asked.limits, f"interference as given, {said} on the diameter"
     if asked.fit:
+        if not re.fullmatch(r"\s*[A-Z]{1,2}\d+\s*/\s*([a-z]{1,2}\d+|bearing)\s*", asked.fit):
+            raise _bad(f"'{asked.fit}' is no fit", "--fit", "write bore/ring, such as H7/p6, P7/h6 or N7/bearing")
         found = fit_limits(asked.fit, bore * 1e-3)
         hole, shaft = ([round(value * 1e6, 1) for value in (each.low, each.high)] for each in (found.hole, found.shaft))
         source = BEARING_SOURCE.document if asked.fit.endswith("bearing") else SOURCE.document

@@ -98,7 +98,7 @@ class SeamUnderHoop:
     """What the hoop tension does to a seam that crosses it. verdict: opens, may open, holds, no rule.
 
     tension [N/mm]; even, bent: stress in the seam [MPa], with the wall held round and free to bend at the seam, the
-    least and the most it can be; carries: design strength pulled straight [N/mm]; trail: formula and source of each step.
+    least and the most it can be; carries: design strength pulled straight [N/mm]; trail: formula and source of each.
     """
 
     verdict: str

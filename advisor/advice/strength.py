@@ -26,6 +26,7 @@ from advisor.advice.strength_parts import (
 )
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.job import Job
+from advisor.physics.steel_us import aisc_least_leg, most_edge_leg
 from advisor.physics.tables import NotCoveredError
 from advisor.rulebook.choices import rank
 from advisor.rulebook.conditions import Fact
@@ -103,6 +104,7 @@ def _figures(
         seam, kind = _sized(rulebook, job, pieces, facts, seam, assumed)
         filler = job.filler or _first_filler(rulebook, facts, assumed)
         found = seam_strength(job, pieces, seam, kind, filler)
+        found = replace(found, warnings=_size_warnings(job, pieces, found))
         if kind == FILLET and seam.count == 1 and job.joint != "lap":
             found = replace(found, notes=(*found.notes, ONE_SIDE))
     except PrestrikeError as error:
@@ -139,6 +141,25 @@ def seam_strength(job: Job, pieces: tuple[Workpiece, Workpiece], seam: Seam, kin
     from advisor.advice.strength_steel import steel_seam
 
     return steel_seam(pieces, job.joint, seam, kind, filler)
+
+
+def _size_warnings(job: Job, pieces: tuple[Workpiece, Workpiece], found: SeamStrength) -> tuple[str, ...]:
+    """Fillet sizes that the standards would not have."""
+    if found.kind != FILLET or not found.leg:
+        return ()
+    warnings = []
+    thin = min(piece.thickness for piece in pieces)
+    most = most_edge_leg(thin * 1e-3) * 1e3
+    if job.joint == "lap" and found.leg > most * 1.01:
+        warnings.append(
+            f"leg {found.leg:.2g} mm is over the greatest along a lapped edge of {thin:g} mm, {most:g} mm: the edge "
+            "melts away and the throat is not there (AISC 360-16 J2.2b, AWS D1.1, recalled)"
+        )
+    if found.standard.startswith("AISC"):
+        least = aisc_least_leg(thin * 1e-3) * 1e3
+        if found.leg < least * 0.99:
+            warnings.append(f"leg {found.leg:.2g} mm is under the least, {least:g} mm (AISC 360-16 J2.4, recalled)")
+    return tuple(warnings)
 
 
 def _forms(job: Job) -> tuple[str, str]:

@@ -100,7 +100,7 @@ class SeamStrength:
 
     kind: fillet, full- or partial-penetration butt; throat: effective throat; effective: length that counts, None where
     no length was given or it is too short; places: every place with its figure; sizes: rules on least and greatest
-    sizes, in words, with source; notes: what to know.
+    sizes, in words, with source; notes: what to know; warnings: sizes outside those rules.
     """
 
     standard: str
@@ -113,6 +113,7 @@ class SeamStrength:
     sizes: tuple[tuple[str, Source], ...]
     notes: tuple[str, ...]
     other_methods: tuple[Place, ...] = ()
+    warnings: tuple[str, ...] = ()
 
     def governing(self, direction: str) -> Place:
         """The weakest place in a direction: along, across, or worst."""

@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from advisor.advice.fit import FitJob, fit_answer
+from advisor.advice.fit import FitJob, check, fit_answer
 from advisor.advice.fit_input import Asked, interference_asked
 from advisor.advice.job_reader import JobBuilder
 from advisor.advice.rules_in_force import open_rules, units_of
@@ -109,6 +109,7 @@ def command(
         clearance=size.of(clearance, "clearance") or 1e-3 * hole,
         friction=_friction(friction),
     )
+    check(wanted)
     data = {
         "members": [{"metal": metal, "thickness": f"{0.5 * (outside - hole):.9g} mm", "form": form}],
         "joint": "butt",
@@ -167,7 +168,10 @@ class _Sizes:
         return min(sizes), max(sizes)
 
     def _small(self, text: str, flag: str) -> float:
-        return self.tiny(text, flag) or self.of(text, flag)
+        size = self.tiny(text, flag)
+        if size == 0.0:
+            raise _fault(f"'{text}' is zero", flag, "a fit needs interference, such as '0.04 mm'")
+        return size
 
     def tiny(self, text: str, flag: str) -> float:
         """A length that may be smaller than any a shop cuts to, or zero; its other faults are those of any length."""
@@ -212,7 +216,12 @@ def _given(flags: dict[str, str]) -> None:
     missing = [flag for flag, text in flags.items() if not text]
     if missing:
         help = 'such as -m 6061-T6 --bore "62 mm" --ring-inner "52 mm"'
-        raise PrestrikeError([Diagnostic("missing", f"no {flag} given", subject=flag, help=help) for flag in missing])
+        raise PrestrikeError(
+            [
+                Diagnostic("missing", f"no {flag[2:].replace('-', ' ')} given", subject=flag, help=help)
+                for flag in missing
+            ]
+        )
 
 
 def _inch(text: str, table: UnitTable) -> bool:

@@ -125,17 +125,17 @@ def _weight(text: str, units: UnitTable) -> dict[str, float]:
     """A load given as a mass or as a force."""
     if not text:
         return {}
-    try:
-        return {"mass": number_of(text, "mass", units, "load") / 1e3}
-    except PrestrikeError as error:
-        if error.diagnostics[0].code != "wrong-dimension":
-            try:
-                return {"force": number_of(text, "force", units, "load")}
-            except PrestrikeError as other:
-                better = other if other.diagnostics[0].code == "absurd-size" else error
-                help = "write for example '50 kg' or '2 kN'"
-                raise PrestrikeError([item._replace(help=help) for item in better.diagnostics]) from None
-    return {"force": number_of(text, "force", units, "load")}
+    found: list[Diagnostic] = []
+    for kind, share in (("mass", 1e-3), ("force", 1.0)):
+        try:
+            return {kind: number_of(text, kind, units, "load") * share}
+        except PrestrikeError as error:
+            found += error.diagnostics
+    help = "write for example '50 kg' or '2 kN'"
+    told = next((item for item in found if item.code not in ("wrong-dimension", "unknown-unit")), None)
+    if told is None:
+        told = found[0]._replace(message=f"'{text}' is no weight and no force")
+    raise PrestrikeError(told._replace(help=help))
 
 
 def _word(text: str, flag: str, known: tuple[str, ...]) -> str:

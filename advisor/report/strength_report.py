@@ -57,6 +57,7 @@ def _seam_json(seam: SeamStrength) -> dict[str, Any]:
         "places": [_place_json(place) for place in seam.places],
         "other_methods": [_place_json(place) for place in seam.other_methods],
         "sizes": [{"text": text, **_source(source)} for text, source in seam.sizes],
+        "warnings": list(seam.warnings),
         "notes": list(seam.notes),
     }
 
@@ -201,6 +202,8 @@ def _carries(answer: StrengthAnswer, seam: SeamStrength, units: UnitTable) -> li
             text += f"{force_text(force, inch_first)} on {seam.effective:.4g} mm"
         lines.append(f"  {text}")
         lines += wrap(f"gives way first: {seam.governing(direction).name}", " " * 22, " " * 20)
+    for warning in seam.warnings:
+        lines += wrap(warning, "    ", "!   ")
     lines += ["", f"  {'part':<44}{'along':>10}{'across':>10}  N/mm"]
     for place in (*seam.places, *seam.other_methods):
         name = textwrap.wrap(place.name, 44, initial_indent="  ", subsequent_indent="      ")
