@@ -21,6 +21,7 @@ COMMANDS: dict[str, str] = {
     "why": "advisor.cli.why",
     "heat": "advisor.cli.heat",
     "consumables": "advisor.cli.consumables",
+    "blanks": "advisor.cli.blanks",
     "sheet": "advisor.cli.sheet",
     "ask": "advisor.cli.ask",
     "demo": "advisor.cli.demo",

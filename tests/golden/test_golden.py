@@ -39,6 +39,11 @@ CASES: dict[str, tuple[tuple[str, ...], int]] = {
         0,
     ),
     "consumables-bracket-inches": (("consumables", BRACKET, "--seam", "2 x 8 in"), 0),
+    "blanks-tank": (("blanks", TANK, "--stock", "3000 mm"), 0),
+    "blanks-stand-inches": (
+        ("blanks", "--metal", "A36", "--thickness", "1/8 in", "--stand", "24 x 16 x 30 in", "--section", "1 1/2 in"),
+        0,
+    ),
     "rules-check": (("rules", "check"), 0),
     "rules-show": (("rules", "show", "caution.closed-volume"), 0),
     "materials-list": (("materials", "list"), 0),
