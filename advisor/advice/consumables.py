@@ -323,7 +323,7 @@ def _by_travel(advice: Advice, length: float, passes: Span, section: Section | N
 
 def _by_wire(advice: Advice, length: float, passes: Span, section: Section | None) -> Span | None:
     """Metal over the rate the wire brings it; by travel where no wire feed is advised."""
-    feed, wire = advice.settings.get("wire_feed"), advice.settings.get("wire_diameter")
+    feed, wire = advice.settings.get("wire_feed_speed"), advice.settings.get("wire_diameter")
     if feed is None or wire is None or section is None:
         return _by_travel(advice, length, passes, section)
     share = g.DEPOSITION["solid wire"].middle
