@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import sys
 from typing import Annotated
 
@@ -11,6 +10,7 @@ import typer
 from advisor.advice.consumables import Rod
 from advisor.advice.job_consumables import Wanted, cylinder_of, job_consumables, worst_exit
 from advisor.advice.prices import Price, parse_price
+from advisor.cli.counted import counted
 from advisor.cli.options import AsJson, Flags, job_from, takes_job
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.quantities import UnitTable, parse_quantity
@@ -74,14 +74,9 @@ def command(
 
 
 def seam_lengths(text: str, units: UnitTable) -> list[float]:
-    """Lengths [mm] of `300 mm` or `4 x 300 mm`. Raises PrestrikeError for a count that is not 1 to 1000."""
-    match = re.fullmatch(r"\s*([0-9]+)\s*[x×*]\s*(.+)", text)
-    count, each = (int(match[1]), match[2]) if match else (1, text)
-    if not 1 <= count <= 1000:
-        raise PrestrikeError(
-            Diagnostic("count", f"'{text}': {count} of a seam", subject="seam", help="write for example '4 x 300 mm'")
-        )
-    return [parse_quantity(each, "length", table=units).value] * count
+    """Lengths [mm] of `300 mm` or `4 x 300 mm`."""
+    count, length = counted(text, units, "seam")
+    return [length] * (count or 1)
 
 
 def _rod(length: str, stub: str, units: UnitTable) -> Rod:

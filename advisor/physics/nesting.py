@@ -86,6 +86,7 @@ def nest(
     for stock in stocks:
         positive("stock length", stock.length, "m")
     _longest_fits(lengths, stocks)
+    _enough(sum(length * count for length, count in zip(lengths, counts, strict=True)), stocks)
     grid, sizes, rooms, arcs = _drawn(lengths, counts, stocks, kerf)
     flow, bound = _solved(arcs, counts, rooms, [stock.length for stock in stocks], stocks, time_limit)
     plans = _plans(flow, sizes, rooms, stocks, lengths, kerf)
@@ -99,6 +100,16 @@ def _longest_fits(lengths: Sequence[float], stocks: Sequence[Stock]) -> None:
         short = (longest - room) * 1e3
         text = f"the longest piece is {longest * 1e3:.1f} mm and the longest stock {room * 1e3:.1f} mm"
         repair = f"it is short by {short:.1f} mm: take longer stock, or join the piece from two"
+        raise NoRoomError(Diagnostic("stock-short", text, subject="stock", help=repair))
+
+
+def _enough(wanted: float, stocks: Sequence[Stock]) -> None:
+    """All pieces against all bars, before any plan is tried."""
+    have = math.inf if any(stock.count is None for stock in stocks) else sum(s.length * (s.count or 0) for s in stocks)
+    if wanted > have + 1e-9:
+        short = (wanted - have) * 1e3
+        text = f"the pieces are {wanted * 1e3:.1f} mm together and the stock given {have * 1e3:.1f} mm"
+        repair = f"it is short by at least {short:.1f} mm: give more bars, or leave the count out"
         raise NoRoomError(Diagnostic("stock-short", text, subject="stock", help=repair))
 
 

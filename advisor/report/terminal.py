@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from advisor.advice.answer import Advice, Instruction, Setting
+from advisor.advice.answer import Advice, Caution, Code, Instruction, Refusal, Setting
 from advisor.quantities import UnitTable, in_both_systems
 from advisor.report import wording
 
@@ -135,9 +135,14 @@ def head(advice: Advice, units: UnitTable) -> list[str]:
 
 
 def restricted(advice: Advice) -> list[str]:
-    if not advice.practice_only:
+    return stop_lines(advice.job.restricted)
+
+
+def stop_lines(services: Sequence[str]) -> list[str]:
+    """The stop at the head of restricted work; nothing for other work."""
+    if not services:
         return []
-    named = ", ".join(advice.job.restricted)
+    named = ", ".join(services)
     text = (
         f"STOP: {named} work. The part itself belongs to a qualified welding procedure and licensed practice; "
         "the codes are named below. What follows is for PRACTICE COUPONS ONLY."
@@ -146,8 +151,12 @@ def restricted(advice: Advice) -> list[str]:
 
 
 def refused(advice: Advice) -> list[str]:
+    return refusal_lines(advice.refusals)
+
+
+def refusal_lines(refusals: Sequence[Refusal]) -> list[str]:
     lines = ["", "NOT ADVISED"]
-    for refusal in advice.refusals:
+    for refusal in refusals:
         lines += wrap(refusal.reason, "  ")
         lines += wrap(f"Instead: {refusal.instead}", "  ")
         lines += wrap(f"[{refusal.rule_id}; {refusal.source}; {wording.known_short(refusal.evidence)}]", "  ")
@@ -260,8 +269,12 @@ def step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
 
 
 def cautions(advice: Advice, brief: bool) -> list[str]:
+    return caution_lines(advice.cautions, brief)
+
+
+def caution_lines(found: Sequence[Caution], brief: bool) -> list[str]:
     lines = ["", "CAUTIONS"]
-    for caution in advice.cautions:
+    for caution in found:
         text = caution.hazard.rstrip(".") + ": " + caution.do.rstrip(".") + "."
         if brief and caution.level == "note":
             text = caution.hazard.rstrip(".") + "."
@@ -271,8 +284,12 @@ def cautions(advice: Advice, brief: bool) -> list[str]:
 
 
 def codes(advice: Advice) -> list[str]:
+    return code_lines(advice.codes)
+
+
+def code_lines(found: Sequence[Code]) -> list[str]:
     lines = ["", "CODES AND LICENSED PRACTICE COME BEFORE THIS ADVICE"]
-    for code in advice.codes:
+    for code in found:
         text = f"{code.code}: {code.about.rstrip('.')}. Defer to {code.defer_to.rstrip('.')}."
         lines += wrap(text + wording.layer_mark(code.layer), "    ", "    ")
     return lines

@@ -52,6 +52,11 @@ CASES: dict[str, tuple[tuple[str, ...], int]] = {
         0,
     ),
     "consumables-bracket-inches": (("consumables", BRACKET, "--seam", "2 x 8 in"), 0),
+    "blanks-tank": (("blanks", TANK, "--stock", "3000 mm"), 0),
+    "blanks-stand-inches": (
+        ("blanks", "--metal", "A36", "--thickness", "1/8 in", "--stand", "24 x 16 x 30 in", "--section", "1 1/2 in"),
+        0,
+    ),
     "strength-bracket": (
         (
             "strength",
@@ -139,6 +144,16 @@ CASES: dict[str, tuple[tuple[str, ...], int]] = {
         ),
         0,
     ),
+    "inspect-tank": (("inspect", TANK), 0),
+    "inspect-found-inches": (
+        ("inspect", "--metal", "A36", "--thickness", "1/8 in", "--joint", "butt", "--found", "undercut 0.02 in"),
+        0,
+    ),
+    "inspect-leak-refused": (("inspect", TANK, "--wall", "1200 mm, 900 mm", "--pressure", "20 kPa"), 4),
+    "cracks-6061-bare": (("cracks", "--metal", "6061", *PLATE, "--filler", "none"), 0),
+    "cracks-5052-4043": (("cracks", "--metal", "5052", *PLATE, "--filler", "4043"), 0),
+    "cracks-2024": (("cracks", "--metal", "2024"), 4),
+    "cracks-stainless-json": (("cracks", "--metal", "304", *PLATE, "--json"), 0),
     "rules-check": (("rules", "check"), 0),
     "rules-show": (("rules", "show", "caution.closed-volume"), 0),
     "materials-list": (("materials", "list"), 0),

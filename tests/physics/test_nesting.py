@@ -110,6 +110,8 @@ def test_a_piece_longer_than_all_stock_says_by_how_much() -> None:
 
 def test_bars_that_run_out_are_said() -> None:
     with pytest.raises(n.NoRoomError, match="does not hold"):
+        n.nest([0.6], [4], [n.Stock(1.0, 3)])
+    with pytest.raises(n.NoRoomError, match=r"short by at least 600\.0 mm"):
         n.nest([0.9], [4], [n.Stock(1.0, 3)])
 
 

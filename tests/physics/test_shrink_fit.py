@@ -293,3 +293,18 @@ def test_cold_baths_shrink_as_the_mean_expansion_down_to_them_says() -> None:
         ice, nitrogen = f.COLD_SHRINKAGE[name]
         assert 0.80 < ice / (alpha * 98) <= 1.0
         assert 0.70 < nitrogen / (alpha * 216) < 0.92
+
+
+@pytest.mark.parametrize("from_outside", [True, False])
+@pytest.mark.parametrize("depth", [2.0, 4.0, 6.0])
+def test_seam_stress_bounds_a_finite_element_ring(depth: float, from_outside: bool) -> None:
+    """A ring 62/78 mm with a seam 2, 4, 6 of 8 mm deep, free to bend: the true stress lies between the two figures.
+
+    A little over them is the hoop stress's own fall from bore to outside, which the two leave out: within 5 %.
+    """
+    from tests.physics.fe_seam import ligament_stress
+
+    even, most = ligament_stress(31.0, 8.0, depth, from_outside)
+    found = f.seam_stress(f.ring_tension(1.0, 31.0), 8.0, depth)
+    assert even == pytest.approx(found.even, rel=0.06)
+    assert found.even < most < 1.05 * found.bent
