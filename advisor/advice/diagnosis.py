@@ -102,6 +102,8 @@ class Belief(NamedTuple):
         return -math.fsum(p * math.log2(p) for p in self.probabilities.values() if p > 0.0)
 
 
+# Torch brazing and soldering (ISO 4063).
+FLAME = frozenset({"912", "942"})
 # A variable: its states, each the set of signs that are there in it.
 States = tuple[frozenset[str], ...]
 
@@ -132,6 +134,9 @@ class Model:
     def applies(self, item: Cause | Observation | Check) -> bool:
         """True where an entry may speak for this metal and process."""
         metal = not item.metals or not self.metals or not self.metals.isdisjoint(item.metals)
+        if FLAME.intersection(item.processes) or (self.process in FLAME and not isinstance(item, Observation)):
+            # A flame has faults of its own, and none of those of an arc: it must be named to be meant.
+            return metal and self.process in item.processes
         return metal and (not item.processes or not self.process or self.process in item.processes)
 
     def rate(self, observation: str, cause: str) -> float:

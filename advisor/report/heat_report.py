@@ -209,7 +209,8 @@ def _machine_text(answer: HeatAnswer) -> list[str]:
     if answer.heat_input is not None:
         lines += [
             "",
-            f"HEAT INPUT  {answer.heat_input:.2f} kJ/mm (k = 0.6 of EN 1011-1, settled volts, amps and travel)",
+            f"HEAT INPUT  {answer.heat_input:.2f} kJ/mm (k = {answer.factor:g} of EN 1011-1, settled volts, amps "
+            "and travel)",
         ]
     if answer.seam is not None:
         lines += wrap(f"ARC TIME  {answer.seam.text}.", "  ", "")

@@ -24,8 +24,8 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple
 
 from advisor.rulebook.conditions import Facts
 from advisor.rulebook.library import Rulebook
@@ -332,11 +332,18 @@ def covered(rulebook: Rulebook, topic_name: str, facts: Facts, driver: str) -> t
     spans: list[tuple[float, float]] = []
     loose = {name: fact for name, fact in facts.items() if name != driver}
     for rule in rulebook.index.rules(topic_name):
-        if rule.effect != "start" or rule.body.get("over") != driver or "rows" not in rule.body:
+        if rule.effect != "start" or rule.body.get("over") != driver:
             continue
-        rows = rule.body["rows"]
-        for at in (rows[0][0], rows[-1][0], middle_of(rows[0][0], rows[-1][0])):
+        first, last = _ends(rule.body)
+        for at in (first, last, middle_of(first, last)):
             if rule in rulebook.match(topic_name, {**loose, driver: at}):
-                spans.append((rows[0][0], rows[-1][0]))
+                spans.append((first, last))
                 break
     return (min(low for low, _ in spans), max(high for _, high in spans)) if spans else None
+
+
+def _ends(body: Mapping[str, Any]) -> tuple[float, float]:
+    """First and last value of the driver in a table of rows or of sizes with their bands."""
+    if "rows" in body:
+        return body["rows"][0][0], body["rows"][-1][0]
+    return min(row[1] for row in body["sizes"]), max(row[2] for row in body["sizes"])

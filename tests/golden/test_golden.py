@@ -20,6 +20,10 @@ TANK = "advisor/demo/coolant-tank.yaml"
 BRACKET = "advisor/demo/guard-bracket.yaml"
 PLATE = ("--thickness", "3.2 mm", "--joint", "butt")
 PAIR = ("--metal", "6061", "--thickness", "3.2 mm", "--thickness", "6.4 mm", "--joint", "butt")
+SHEET = ("--thickness", "1.5 mm", "--joint", "lap", "--process", "brazing")
+SMALL = ("--box", "120 mm, 80 mm, 60 mm", "--service", "leak-tight")
+TWO = ("--way", "tig-folded", "--way", "brazing")
+FRAME = ("--frame", "24 in, 16 in, 1 1/4 in", "--way", "tig-mitred", "--way", "brazing")
 
 # name -> (arguments, exit code)
 CASES: dict[str, tuple[tuple[str, ...], int]] = {
@@ -28,12 +32,31 @@ CASES: dict[str, tuple[tuple[str, ...], int]] = {
     "setup-stainless": (("setup", "--metal", "304", *PLATE), 0),
     "setup-restricted": (("setup", "--metal", "A36", *PLATE, "--service", "lifting"), 0),
     "setup-refused": (("setup", "--metal", "7075", *PLATE), 4),
+    "setup-wire-steel": (("setup", "--process", "135", "--metal", "A36", "-t", "3 mm", "--joint", "tee"), 0),
+    "setup-wire-aluminium": (("setup", "--process", "131", "--metal", "6061", "-t", "4 mm", "--joint", "butt"), 0),
+    "setup-stick": (("setup", "--process", "111", "--metal", "A36", "-t", "6 mm", "--joint", "tee"), 0),
     "setup-no-rule": (("setup", "--metal", "6061", "--thickness", "60 mm", "--joint", "butt"), 3),
     "prep-tank": (("prep", TANK), 0),
     "why-current": (("why", "current", TANK), 0),
+    "setup-brazing": (("setup", "--metal", "3003", *SHEET), 0),
+    "setup-brazing-refused": (("setup", "--metal", "6061-T6", *SHEET), 4),
+    "why-margin": (("why", "brazing_margin", "--metal", "6061-T6", *SHEET), 4),
+    "compare-box-6061": (("compare", "--metal", "6061-T6", "--thickness", "3.2 mm", *SMALL), 0),
+    "compare-box-3003-why": (("compare", "--metal", "3003-H14", "--thickness", "2 mm", *SMALL, *TWO, "--why"), 0),
+    "compare-frame-json": (("compare", "--metal", "A36", "--thickness", "16 ga", *FRAME, "--json"), 0),
     "heat-pair": (("heat", *PAIR, "--travel", "2 mm/s", "--half-width", "4 mm", "--arc-radius", "2 mm"), 0),
     "heat-tank": (("heat", TANK), 0),
     "heat-steel-json": (("heat", "--metal", "4130", *PLATE, "--json"), 0),
+    "consumables-tank": (
+        ("consumables", TANK, "--cylinder", "10 L", "--pressure", "150 bar", "--price-filler", "12 EUR/kg"),
+        0,
+    ),
+    "consumables-bracket-inches": (("consumables", BRACKET, "--seam", "2 x 8 in"), 0),
+    "blanks-tank": (("blanks", TANK, "--stock", "3000 mm"), 0),
+    "blanks-stand-inches": (
+        ("blanks", "--metal", "A36", "--thickness", "1/8 in", "--stand", "24 x 16 x 30 in", "--section", "1 1/2 in"),
+        0,
+    ),
     "strength-bracket": (
         (
             "strength",
