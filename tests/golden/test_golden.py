@@ -35,6 +35,7 @@ CASES: dict[str, tuple[tuple[str, ...], int]] = {
     "heat-tank": (("heat", TANK), 0),
     "heat-steel-json": (("heat", "--metal", "4130", *PLATE, "--json"), 0),
     "rules-check": (("rules", "check"), 0),
+    "rules-test": (("rules", "test"), 0),
     "rules-show": (("rules", "show", "caution.closed-volume"), 0),
     "materials-list": (("materials", "list"), 0),
     "materials-show": (("materials", "show", "A356"), 0),
