@@ -239,11 +239,18 @@ class _Line:
         start: float | None = None
         for number, at in enumerate(points):
             if not speaks[number] and start is None:
-                start = at
+                start = self._turn(topic, form, points[number - 1], at) if number else at
             if start is not None and (speaks[number] or number == len(points) - 1):
-                end = points[number - 1] if speaks[number] else at
+                end = self._turn(topic, form, at, points[number - 1]) if speaks[number] else at
                 yield Gap(topic, self.metal, self.joint, start, end, False)
                 start = None
+
+    def _turn(self, topic: str, form: str, speaking: float, silent: float) -> float:
+        """The thickness at which a topic falls silent, by halving."""
+        for _ in range(10):
+            middle = (speaking + silent) / 2
+            speaking, silent = (middle, silent) if self._speaks(topic, middle, form) else (speaking, middle)
+        return silent
 
     def _speaks(self, topic: str, at: float, form: str) -> bool:
         if form == "number":
@@ -253,9 +260,12 @@ class _Line:
     def jumps(self, topic: str) -> Iterator[Jump]:
         """Where the start of a topic falls, or leaps at one thickness, as the metal gets thicker."""
         low, high = self.domain.low, self.domain.high
-        facts = self.facts((low + high) / 2)
-        ends = {end for rule in self._speaking(topic) for end in self._ends(rule, facts)}
-        points = sorted({low, high, *self.domain.sizes, *(end * side for end in ends for side in _SIDES)})
+        ends = {*self.cuts[1:-1]}
+        for left, right in pairwise(self.cuts):
+            facts = self.facts((left + right) / 2)
+            ends |= {end for rule in self._speaking(topic) for end in self._ends(rule, facts)}
+        turns = {at for rule in self._speaking(topic) for at in _turns(rule) if low < at < high}
+        points = sorted({low, high, *self.domain.sizes, *turns, *(end * side for end in ends for side in _SIDES)})
         starts = [(at, self._start(topic, at)) for at in points]
         known = [(at, start) for at, start in starts if start is not None]
         sizes = self.book.vocabulary.topics[topic].sizes
@@ -305,6 +315,11 @@ def _fixed_terms(condition: Condition, facts: Mapping[str, Fact]) -> dict[int, b
         return {id(condition): holds(condition, facts)}
     parts = condition[1] if condition[0] in ("all", "any") else [condition[1]]
     return {key: value for part in parts for key, value in _fixed_terms(part, facts).items()}
+
+
+def _turns(rule: Rule) -> list[float]:
+    """Where along the thickness a table bends."""
+    return [row[0] for row in rule.body["rows"]] if "rows" in rule.body and rule.body["over"] in MOVING else []
 
 
 def _needs_settled(rule: Rule) -> bool:

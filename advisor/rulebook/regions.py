@@ -104,15 +104,16 @@ def rest_of(intervals: Iterable[Interval]) -> tuple[Interval, ...]:
     return tuple(found)
 
 
-def range_interval(condition: Condition) -> Interval:
-    """The interval of a compiled range."""
+def range_intervals(condition: Condition) -> tuple[Interval, ...]:
+    """The interval of a compiled range; none where it holds no number, as above 1 mm and below 1 mm."""
     _, _, low, low_in, high, high_in, _ = condition
-    return (
+    interval = (
         -math.inf if low is None else low,
         low is not None and low_in,
         math.inf if high is None else high,
         high is not None and high_in,
     )
+    return meet_intervals((EVERYWHERE,), (interval,))
 
 
 def boxes_of(condition: Condition, world: World, negated: bool = False) -> list[Box]:
@@ -143,8 +144,8 @@ def _term(condition: Condition, world: World, negated: bool) -> Term:
     attribute = world.vocabulary.attributes[name]
     missing = negated and name not in world.stated
     if condition[0] == "range":
-        interval = range_interval(condition)
-        return Numbers(rest_of([interval]) if negated else (interval,), missing)
+        intervals = range_intervals(condition)
+        return Numbers(rest_of(intervals) if negated else intervals, missing)
     values = frozenset(condition[2])
     if attribute.type == "set":
         return Sets((), values) if negated else Sets((values,))
@@ -259,7 +260,7 @@ def spans(condition: Condition, holds_there: Mapping[int, bool], moving: frozens
     """Where on a moving number a condition holds, all else fixed. holds_there: id(term) -> does a fixed term hold."""
     kind = condition[0]
     if kind == "range" and condition[1] in moving:
-        return (range_interval(condition),)
+        return range_intervals(condition)
     if kind in ("in", "range"):
         return (EVERYWHERE,) if holds_there[id(condition)] else ()
     if kind == "not":
