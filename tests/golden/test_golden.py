@@ -158,6 +158,7 @@ CASES: dict[str, tuple[tuple[str, ...], int]] = {
     "rules-diff": (("rules", "diff", "tests/golden/rules-old.yaml", "tests/golden/rules-new.yaml"), 0),
     "rules-lock": (("rules", "lock", "--built-in", "--check", "tests/rules/shipped.lock.json"), 0),
     "rules-check": (("rules", "check"), 0),
+    "rules-test": (("rules", "test"), 0),
     "rules-show": (("rules", "show", "caution.closed-volume"), 0),
     "materials-list": (("materials", "list"), 0),
     "materials-show": (("materials", "show", "A356"), 0),
