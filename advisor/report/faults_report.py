@@ -37,7 +37,7 @@ def _head(found: Diagnosis) -> list[str]:
     metal = " to ".join(found.case.materials) or "metal not said"
     lines = [f"What went wrong: {metal}"]
     for item in found.said:
-        if item.how == "fact" and not item.present:
+        if item.how in ("fact", "inside") and not item.present:
             continue  # what the job is not need not be told
         mark = "+" if item.present else "-"
         lines += wrap(f"{item.observation.name} ({item.observation.alias}){_taken_from(item)}", "    ", f"  {mark} ")
