@@ -160,6 +160,12 @@ CASES: dict[str, tuple[tuple[str, ...], int]] = {
     "rules-check": (("rules", "check"), 0),
     "rules-test": (("rules", "test"), 0),
     "rules-show": (("rules", "show", "caution.closed-volume"), 0),
+    "faults-soot": (("faults", "--metal", "5052", "--seen", "black soot", "--seen", "O09", "--not", "O13"), 0),
+    "faults-job": (
+        ("faults", TANK, "--used", "current=60 A", "--seen", "bead sits on top", "--cleaned-ago", "2 d"),
+        0,
+    ),
+    "faults-unknown-word": (("faults", "--metal", "304", "--seen", "grey sugar on the back", "--seen", "florbl"), 2),
     "materials-list": (("materials", "list"), 0),
     "materials-show": (("materials", "show", "A356"), 0),
 }
