@@ -109,7 +109,7 @@ def _row(name: str, measured: Measured) -> str:
     def cell(value: float | None) -> str:
         return "-" if value is None else f"{value:.0f}" if name == "UCS" else _plain(value)
 
-    span = f"{cell(measured.low)} - {cell(measured.high)}"
+    span = f"{cell(measured.low)} - {cell(measured.high)}" + (", where it holds" if measured.partly else "")
     return f"  {name:<12}{cell(measured.base):>8}{cell(measured.rod):>8}{cell(measured.middle):>9}   {span}"
 
 
