@@ -99,7 +99,8 @@ def cracks_answer(
     if loose:
         facts = {name: fact for name, fact in facts.items() if name not in _NOT_SAID}
     family = str(facts["base"])
-    notes = [*(() if loose else advice.notes)]
+    notes = [] if loose else list(job.assumed)
+    notes += [f"{item.label}: {item.uncertain}" for item in materials if item.uncertain]
     refused = steps.refusals(rulebook, facts)
     maker = _Maker(rulebook, materials, family, rank(rulebook.match("filler", {**facts, "filler": None})))
     if maker.base is None and not refused:

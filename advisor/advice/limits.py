@@ -10,6 +10,7 @@ from advisor.advice.answer import Advice
 from advisor.advice.crack_knowledge import source_texts
 from advisor.advice.heat_pair import POOL_HALF_WIDTH
 from advisor.job import Job
+from advisor.quantity_text import mm_and_inch
 from advisor.rulebook.library import Rulebook
 
 ISO_LEVELS = ("D", "C", "B")
@@ -84,23 +85,19 @@ def basis(job: Job, advice: Advice, face: float = 0.0, root: float = 0.0) -> Bas
         leg = job.leg.value
     elif "fillet_leg" in advice.preparation:
         leg = advice.preparation["fillet_leg"].start
-        assumed += [f"leg {_both(leg)} as advised (--leg)"] if job.weld == "fillet" else []
+        assumed += [f"leg {mm_and_inch(leg)} as advised (--leg)"] if job.weld == "fillet" else []
     elif job.weld == "fillet":
         assumed.append("leg as the thickness (--leg)")
     fillet = job.weld == "fillet"
     if not face:
         face = math.sqrt(2) * leg if fillet else 2 * POOL_HALF_WIDTH
-        assumed.append(f"bead {_both(face)} wide (--face-width)")
+        assumed.append(f"bead {mm_and_inch(face)} wide (--face-width)")
     if not root:
         root = ROOT_OF_FACE * face
-        assumed += [] if fillet else [f"back {_both(root)} wide (--root-width)"]
+        assumed += [] if fillet else [f"back {mm_and_inch(root)} wide (--root-width)"]
     if thickness < THINNEST:
         assumed.append(f"rows from {THINNEST:g} mm up, where ISO 5817 and ISO 10042 begin: this sheet is thinner")
     return Basis(thickness, leg / math.sqrt(2), face, root, job.weld, tuple(assumed))
-
-
-def _both(mm: float) -> str:
-    return f"{mm:.2g} mm ({mm / 25.4:.2g} in)"
 
 
 def limits_for(rulebook: Rulebook, family: str, found: Basis) -> tuple[Limit, ...]:
