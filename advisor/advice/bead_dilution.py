@@ -13,6 +13,7 @@ from advisor.physics.bead_share import Pool, butt_base_share, fillet_base_share
 from advisor.physics.dilution import FILLER_SHARES
 from advisor.physics.groove import single_v_area
 from advisor.quantities import UnitTable, parse_quantity
+from advisor.quantity_text import mm_and_inch
 
 # What a hand leaves, as shares of widths or in mm: (most filler, most base). This project's judgement; the square butt
 # it gives lies inside the published 20 to 40 % of filler.
@@ -68,10 +69,10 @@ def of_job(job: Job, advice: Advice) -> Dilution:
     if job.weld == "fillet":
         return _fillet(job, advice, thickness)
     ends = (_butt(job, advice, thickness, 0), _butt(job, advice, thickness, 1))
-    how = f"computed for a {job.joint} joint of {thickness:g} mm"
+    how = f"computed for a {job.joint} joint of {mm_and_inch(thickness)}"
     if "groove_angle" in advice.preparation and job.joint == "butt":
         how += f", V of {advice.preparation['groove_angle'].start:.0f} deg"
-    return Dilution(min(ends), sum(ends) / 2, max(ends), how + ", pool about 6 mm wide", "computed")
+    return Dilution(min(ends), sum(ends) / 2, max(ends), how + ", pool about 6 mm (1/4 in) wide", "computed")
 
 
 def _fillet(job: Job, advice: Advice, thickness: float) -> Dilution:
@@ -82,7 +83,7 @@ def _fillet(job: Job, advice: Advice, thickness: float) -> Dilution:
     for (depth, share), convex in zip(FILLET_DEPTH, FILLET_CONVEX, strict=True):
         melted = min(depth, share * thickness, leg)
         shares.append(fillet_base_share(leg / 1e3, melted / 1e3, convex * math.sqrt(2) * leg / 1e3))
-    how = f"computed for a fillet of {leg:.2g} mm legs that melts 0.5 to 1.5 mm into each member"
+    how = f"computed for a fillet of {mm_and_inch(leg)} legs, melted 0.5 to 1.5 mm into each member"
     return Dilution(min(shares), sum(shares) / 2, max(shares), how, "computed")
 
 

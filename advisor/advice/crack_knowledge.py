@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
+from advisor.job import Job
 from advisor.physics.dilution import mg2si_content
 from advisor.physics.hot_cracking import equivalents_ratio, ucs
 from advisor.physics.ranges import PhysicsRangeError
+from advisor.physics.tables import NotCoveredError
 from advisor.rulebook.library import Rulebook
 
 Contents = Mapping[str, float]
@@ -16,7 +18,15 @@ Limits = Mapping[str, Mapping[str, Any]]
 VERDICTS = ("peak", "shoulder", "clear")
 LOW, MIDDLE, HIGH = range(3)
 IMPURITY = 1 / 3  # of the most allowed (this project's judgement)
+_NO_FUSION = ("912", "942")
 _PUT_IN = ("C", "Mn")
+
+
+def fusion_only(job: Job, why: str) -> None:
+    """Raises NotCoveredError for brazing and soldering."""
+    if job.process in _NO_FUSION:
+        repair = "ISO 18279 classifies the imperfections of brazed joints"
+        raise NotCoveredError(why, "process", repair)
 
 
 class Span(NamedTuple):

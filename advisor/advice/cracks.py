@@ -18,6 +18,7 @@ from advisor.advice.crack_knowledge import (
     Rod,
     Zone,
     contents_at,
+    fusion_only,
     measures,
     rods,
     zones,
@@ -40,13 +41,14 @@ _NOT_SAID = ("thickness", "thinner", "thicker", "thickness_ratio", "joint", "wel
 
 class Measured(NamedTuple):
     """A measure of the bead: of the base and the rod at the middle of their limits, and of the bead from its least to
-    its most over limits and dilution; middle: at the middle of all."""
+    its most over limits and dilution; middle: at the middle of all; partly: an index that holds for some only."""
 
     base: float | None
     rod: float | None
     low: float
     middle: float
     high: float
+    partly: bool = False
 
 
 class Mix(NamedTuple):
@@ -90,19 +92,23 @@ def cracks_answer(
 
     Raises PrestrikeError for a filler that is not known.
     """
+    fusion_only(job, "a brazed or soldered joint melts no base metal, so no crack curve holds for it")
     advice = advise(rulebook, job)
     materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
     facts = joint_facts(job, materials)
     if loose:
         facts = {name: fact for name, fact in facts.items() if name not in _NOT_SAID}
     family = str(facts["base"])
-    notes = [*(() if loose else advice.notes)]
+    notes = [] if loose else list(job.assumed)
+    notes += [f"{item.label}: {item.uncertain}" for item in materials if item.uncertain]
     refused = steps.refusals(rulebook, facts)
     maker = _Maker(rulebook, materials, family, rank(rulebook.match("filler", {**facts, "filler": None})))
     if maker.base is None and not refused:
         notes.append("the composition of this metal is not known, so nothing can be said of its bead")
     dilution = own or (published() if loose else of_job(job, advice))
     mix, others = _mixes(maker, job.filler, autogenous, dilution, bool(refused))
+    if mix is None and maker.base is not None:
+        notes.append("no filler of known composition is ranked for this job; name one with --filler, or --filler none")
     return CracksAnswer(
         status="refused" if refused else "no-rule" if mix is None or mix.verdict == UNKNOWN else "advised",
         job=job,
@@ -130,9 +136,10 @@ def _mixes(
     if autogenous or refused:
         chosen: Mix = bare if not wanted else maker.mix(maker.rod(wanted), dilution)
     else:
-        first = next((option.name for option in maker.options if option.rank == 1), "")
-        name = wanted or first
-        chosen = maker.mix(maker.rod(name), dilution) if name else bare
+        rod = maker.rod(wanted) if wanted else maker.first_choice()
+        if rod is None:
+            return None, (bare,)
+        chosen = maker.mix(rod, dilution)
     known = [rod for rod in maker.rods if maker.family in rod.metals and rod.name != chosen.rod]
     mixes = [maker.mix(rod, dilution) for rod in known]
     if chosen.rod != NO_ROD:
@@ -173,6 +180,12 @@ class _Maker:
             repair = did_you_mean(name, [rod.name for rod in self.rods]) or "see 'prestrike setup' for those it ranks"
             raise PrestrikeError(Diagnostic("unknown-filler", f"no composition of {name} is known here", help=repair))
         return named[fold(name)]
+
+    def first_choice(self) -> Rod | None:
+        """The rod ranked best of those whose composition is known."""
+        named = {fold(rod.name): rod for rod in self.rods}
+        ranked = sorted((option for option in self.options if option.rank), key=lambda option: option.rank)
+        return next((named[fold(option.name)] for option in ranked if fold(option.name) in named), None)
 
     def mix(self, rod: Rod | None, dilution: Dilution) -> Mix:
         """The bead of a rod (none: base metal alone)."""
@@ -231,9 +244,9 @@ def _mean(materials: Sequence[Material], end: int) -> dict[str, float]:
     return {name: sum(contents.get(name, 0.0) for contents in each) / len(each) for name in names}
 
 
-def _ends(name: str, middle: Contents, corners: Sequence[Contents]) -> tuple[float, float, float]:
+def _ends(name: str, middle: Contents, corners: Sequence[Contents]) -> tuple[float, float, float, bool]:
     values = [corner[name] for corner in corners if name in corner]
-    return min(values), middle[name], max(values)
+    return min(values), middle[name], max(values), len(values) < len(corners)
 
 
 def _worst(found: Sequence[Zone]) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from advisor.advice.answer import Advice
-from advisor.advice.crack_knowledge import source_texts
+from advisor.advice.crack_knowledge import fusion_only, source_texts
 from advisor.advice.facts import joint_facts, workpieces
 from advisor.advice.leak import Asked, LeakAnswer, leak_answer
 from advisor.advice.limits import Basis, Limit, basis, judged, limits_for
@@ -113,6 +113,7 @@ class InspectAnswer(NamedTuple):
 
 def inspect_answer(rulebook: Rulebook, job: Job, wanted: Wanted, units: UnitTable) -> InspectAnswer:
     """How to judge the seam of a job. Raises PrestrikeError for bad input."""
+    fusion_only(job, "the limits here are for fusion welds, not for brazed or soldered joints")
     advice = advise(rulebook, job)
     materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
     facts = joint_facts(job, materials)

@@ -12,13 +12,14 @@ from advisor.job import Box, Job
 from advisor.physics import leak_test, plate_bending
 from advisor.physics.ranges import PhysicsRangeError
 from advisor.physics.tables import NotCoveredError
-from advisor.physics.wall_strength import MODULUS, welded_proof
+from advisor.physics.wall_strength import MODULUS, WallStrength, welded_proof
 
 MARGIN = 1.5  # on the yield of the welded wall (shop practice; the usual margin of pressure codes on yield, recalled)
 # Air is refused above these. This project's judgement: 250 J is what 100 L hold at 3.5 kPa, or 10 kg dropped from
 # 2.5 m; 1 kN is a hundredweight leaning on one wall.
 MOST_ENERGY = 250.0  # J
 MOST_FORCE = 1000.0  # N
+LEAST_PRESSURE = 500.0  # Pa, 50 mm of water: less shows no bubbles (this project's judgement)
 ROOM_C = 20.0
 # Work that belongs to a pressure code or to a specialist, whatever its size, and who tests it.
 NEVER = {"pressure": "it is meant to hold pressure", "fuel": "it holds or held fuel"}
@@ -26,13 +27,21 @@ NEVER_INSTEAD = (
     "Leave the test to an authorised inspector or a certified shop under the code named below: neither air nor water "
     "is put in at home to find out whether it holds.",
 )
-INSTEAD = (
-    "Fill it with water to the working level on a flat bench, dry the outside, chalk the seams and look after an hour.",
-    "Then soap and a few kPa at most, only on something small, from a hand pump or low-pressure regulator behind an "
-    "open water tube that lets go by itself.",
-    "A proof test is done with water, by or under a competent person for the pressure code (AWS and ASME name it "
-    "hydrostatic test).",
+BRACE = (
+    "Brace the long walls before you fill it, or fill it only part way: full of water they bulge or yield beyond what "
+    "the plate formula covers."
 )
+WATER = (
+    "Fill it with water to the working level on a flat bench, dry the outside, chalk the seams and look after an hour."
+)
+A_LITTLE = (
+    "Then soap and no more air than is given here, from a hand pump or low-pressure regulator behind an open water "
+    "tube that lets go by itself."
+)
+PENETRANT = (
+    "Or let penetrant show it: developer outside, penetrant inside the seam, half an hour; wash it all out after."
+)
+PROOF = "A proof test is done with water (hydrostatic), by or under a competent person for the pressure code."
 
 
 class Reading(NamedTuple):
@@ -71,7 +80,8 @@ class WallCheck(NamedTuple):
 class LeakAnswer(NamedTuple):
     """The test. air: refused, allowed, unknown; pressure [Pa] to use and what limits it; wall: the weakest at it;
     asked: it at the pressure wanted; full: a side wall with the box full of water; energy [J] stored; volume [L];
-    swing [Pa/K]; lost [Pa], rate [Pa m3/s] of the readings; proof [Pa] with its sources."""
+    swing [Pa/K]; lost [Pa], rate [Pa m3/s] of the readings; proof [Pa] with its sources;
+    water_holds: the full box bears its water."""
 
     air: str
     reasons: tuple[str, ...]
@@ -90,6 +100,7 @@ class LeakAnswer(NamedTuple):
     lost: float | None
     rate: float | None
     open_top: bool = False
+    water_holds: bool = True
 
 
 def asked_of_box(box: Box) -> tuple[tuple[float, float], ...]:
@@ -114,44 +125,62 @@ def leak_answer(job: Job, pieces: Sequence[Workpiece], asked: Asked) -> LeakAnsw
         strength = welded_proof(piece.material.id, piece.material.family, job.process, piece.thickness / 1e3)
     except NotCoveredError as error:
         text = f"{error.diagnostics[0].message}; {error.diagnostics[0].help}"
-        return _blank("unknown", (text,), volume, guessed, INSTEAD)
-    modulus = MODULUS[piece.material.family]
+        return _blank("unknown", (text,), volume, guessed, (WATER, PENETRANT, PROOF))
+    return _computed(job, piece, asked, walls, volume, strength)._replace(volume_guessed=guessed)
+
+
+def _computed(
+    job: Job,
+    piece: Workpiece,
+    asked: Asked,
+    walls: Sequence[tuple[float, float]],
+    volume: float,
+    strength: WallStrength,
+) -> LeakAnswer:
+    modulus, allowable = MODULUS[piece.material.family], strength.proof / MARGIN
     plates = [_plate(wall, piece.thickness, modulus) for wall in walls]
-    allowable = strength.proof / MARGIN
     weakest = min(plates, key=lambda plate: plate_bending.safe_leak_pressure(plate, allowable).pressure)
     largest = max(plates, key=lambda plate: plate.long * plate.short)
     limit = plate_bending.safe_leak_pressure(weakest, allowable)
     stops = _stops(asked, limit, largest, volume)
-    sources = tuple(f"{item.document} ({item.evidence})" for item in (*strength.sources, plate_bending.ROARK))
+    at_all = _stops(asked._replace(pressure=0.0), limit, largest, volume)
+    full = _full(job, piece, modulus)
+    holds = full is None or (full.stress is not None and max(full.stress) <= allowable)
     return LeakAnswer(
         air="refused" if stops else "allowed",
         reasons=tuple(stops),
-        instead=INSTEAD,
+        instead=(*(() if holds else (BRACE,)), WATER, PENETRANT if at_all else A_LITTLE, PROOF),
         pressure=0.0 if stops else limit.pressure,
         limited_by=limit.limited_by,
         wall=_check(weakest, limit.pressure),
         asked=_check(weakest, asked.pressure) if asked.pressure else None,
-        full=_full(job, piece, modulus),
+        full=full,
         energy=leak_test.stored_energy(volume / 1e3, asked.pressure or limit.pressure),
         volume=volume,
-        volume_guessed=guessed,
+        volume_guessed=False,
         proof=strength.proof,
-        sources=sources,
+        sources=tuple(f"{item.document} ({item.evidence})" for item in (*strength.sources, plate_bending.ROARK)),
         open_top=job.part is not None and job.part.open_top and not asked.walls,
+        water_holds=holds,
         swing=leak_test.temperature_swing(asked.start.gauge if asked.start else limit.pressure, ROOM_C),
         **_readings(asked, volume),
     )
 
 
 def _stops(asked: Asked, limit: plate_bending.LeakPressure, largest: plate_bending.Wall, volume: float) -> list[str]:
-    """Why air is out of the question, beside the service."""
-    pressure = asked.pressure or limit.pressure
+    """Why air is out of the question, beside the service. Energy and force count at least at what the tube holds."""
+    pressure = asked.pressure or plate_bending.OPEN_TUBE
     energy, force = leak_test.stored_energy(volume / 1e3, pressure), plate_bending.wall_force(largest, pressure)
     found = []
     if asked.pressure > limit.pressure * (1 + 1e-9):
         found.append(
             f"{asked.pressure / 1e3:.3g} kPa is over the {limit.pressure / 1e3:.2g} kPa this wall may see "
             f"(set by {_LIMITS[limit.limited_by]})"
+        )
+    elif limit.pressure < LEAST_PRESSURE:
+        found.append(
+            f"the wall may see no more than {limit.pressure / 1e3:.2g} kPa (set by {_LIMITS[limit.limited_by]}), too "
+            "little to show a leak"
         )
     if energy > MOST_ENERGY:
         found.append(

@@ -10,11 +10,13 @@ from advisor.advice.answer import Advice
 from advisor.advice.crack_knowledge import source_texts
 from advisor.advice.heat_pair import POOL_HALF_WIDTH
 from advisor.job import Job
+from advisor.quantity_text import mm_and_inch
 from advisor.rulebook.library import Rulebook
 
 ISO_LEVELS = ("D", "C", "B")
 DEFAULT_LEVEL = "C"
 ROOT_OF_FACE = 0.5  # width at the back where it was not measured (this project's judgement)
+THINNEST = 0.5  # mm, scope of both standards (read)
 NAMES = {
     "thickness": "thickness",
     "nominal": "thickness",
@@ -83,16 +85,18 @@ def basis(job: Job, advice: Advice, face: float = 0.0, root: float = 0.0) -> Bas
         leg = job.leg.value
     elif "fillet_leg" in advice.preparation:
         leg = advice.preparation["fillet_leg"].start
-        assumed += [f"leg {leg:.2g} mm as advised (--leg)"] if job.weld == "fillet" else []
+        assumed += [f"leg {mm_and_inch(leg)} as advised (--leg)"] if job.weld == "fillet" else []
     elif job.weld == "fillet":
         assumed.append("leg as the thickness (--leg)")
     fillet = job.weld == "fillet"
     if not face:
         face = math.sqrt(2) * leg if fillet else 2 * POOL_HALF_WIDTH
-        assumed.append(f"bead {face:.2g} mm wide (--face-width)")
+        assumed.append(f"bead {mm_and_inch(face)} wide (--face-width)")
     if not root:
         root = ROOT_OF_FACE * face
-        assumed += [] if fillet else [f"back {root:.2g} mm wide (--root-width)"]
+        assumed += [] if fillet else [f"back {mm_and_inch(root)} wide (--root-width)"]
+    if thickness < THINNEST:
+        assumed.append(f"rows from {THINNEST:g} mm up, where ISO 5817 and ISO 10042 begin: this sheet is thinner")
     return Basis(thickness, leg / math.sqrt(2), face, root, job.weld, tuple(assumed))
 
 

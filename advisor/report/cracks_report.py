@@ -74,7 +74,7 @@ def cracks_text(answer: CracksAnswer, units: UnitTable) -> str:
         lines += _others(answer)
     lines += [""] if answer.notes else []
     for note in answer.notes:
-        lines += wrap(note, "  ", "  - ")
+        lines += wrap(note, "    ", "  - ")
     lines += caution_lines(answer.cautions, True) + code_lines(answer.codes) + ["", *_foot(answer)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
@@ -109,7 +109,7 @@ def _row(name: str, measured: Measured) -> str:
     def cell(value: float | None) -> str:
         return "-" if value is None else f"{value:.0f}" if name == "UCS" else _plain(value)
 
-    span = f"{cell(measured.low)} - {cell(measured.high)}"
+    span = f"{cell(measured.low)} - {cell(measured.high)}" + (", where it holds" if measured.partly else "")
     return f"  {name:<12}{cell(measured.base):>8}{cell(measured.rod):>8}{cell(measured.middle):>9}   {span}"
 
 
@@ -118,7 +118,9 @@ def _plain(value: float) -> str:
 
 
 def _verdict(mix: Mix) -> list[str]:
-    words = VERDICT_WORDS[mix.verdict] + (", BUT BRITTLE" if mix.brittle else "")
+    words = VERDICT_WORDS[mix.verdict]
+    if mix.brittle is not None:
+        words += ", BUT BRITTLE" if mix.verdict == "clear" else ", AND BRITTLE"
     lines = ["", f"VERDICT: {words}"]
     for zone in mix.zones:
         lines += wrap(f"{zone.system}: {zone.because}.", "  ")
@@ -133,7 +135,7 @@ def _verdict(mix: Mix) -> list[str]:
     if mix.brittle is not None:
         lines += wrap(f"Brittle: {mix.brittle.because}.", "  ")
         lines += _sources(mix.brittle.sources)
-    if mix.clear_from is not None and mix.verdict not in ("clear", "unknown"):
+    if mix.clear_from is not None and mix.brittle is None and mix.verdict not in ("clear", "unknown"):
         lines += wrap(
             f"Clear from {mix.clear_from:.0%} of filler in the bead up (here about {1 - mix.dilution.middle:.0%}): "
             "open the joint with a gap or bevel and feed more rod.",
@@ -153,11 +155,11 @@ def _others(answer: CracksAnswer) -> list[str]:
     shown = (named if len(named) > 1 else list(answer.others))[:_MOST_OTHERS]
     if not shown:
         return []
-    lines = ["", f"{'WHICH FILLER MOVES IT':<24}{'bead is':<12}{'clear from':<14}the filler rules say"]
+    lines = ["", f"{'WHICH FILLER MOVES IT':<24}{'bead is':<19}{'clear from':<13}the filler rules say"]
     for mix in shown:
         clear = "-" if mix.clear_from is None else f"{mix.clear_from:.0%} filler"
         word = _SHORT[mix.verdict] + (", brittle" if mix.brittle else "")
-        row = f"  {mix.rod:<22}{word:<18}{clear:<14}" if len(word) > 11 else f"  {mix.rod:<22}{word:<12}{clear:<14}"
+        row = f"  {mix.rod:<22}{word:<19}{clear:<13}"
         lines.append(f"{row}{_STANDING[mix.standing]}")
     return lines
 

@@ -28,6 +28,7 @@ def leak_json(leak: LeakAnswer) -> dict[str, Any]:
         "wall": _wall_json(leak.wall),
         "asked": _wall_json(leak.asked),
         "full_of_water": _wall_json(leak.full),
+        "water_holds": leak.water_holds,
         "energy_J": number(leak.energy),
         "volume_L": number(leak.volume),
         "volume_guessed": leak.volume_guessed,
@@ -92,7 +93,7 @@ def leak_text(leak: LeakAnswer, inch_first: bool, units: UnitTable) -> list[str]
         lines += wrap("The box is open on top: for air it needs a plate over it, which is a wall too. Try water.", "  ")
     if leak.volume_guessed:
         lines += wrap(f"What it holds was guessed as {leak.volume:.0f} L, as deep as it is long (--volume).", "  ")
-    if leak.air == "refused" or leak.reasons:
+    if leak.air == "refused" or leak.reasons or not leak.water_holds:
         lines.append("  Instead:")
         for number_, step in enumerate(leak.instead, 1):
             lines += wrap(step, "     ", f"  {number_}. ")

@@ -13,10 +13,11 @@ from advisor.advice.bead_dilution import Dilution
 from advisor.advice.bead_dilution import given as own_dilution
 from advisor.advice.cracks import CracksAnswer, cracks_answer
 from advisor.advice.job_reader import JobBuilder, no_place
-from advisor.advice.material import find_material
+from advisor.advice.material import all_materials, find_material
 from advisor.diagnostics import PrestrikeError
-from advisor.physics.dilution import bead_composition
+from advisor.physics.dilution import CRACK_PEAKS, bead_composition
 from advisor.quantities import UnitTable
+from advisor.rulebook.choices import rank
 from advisor.rulebook.library import Rulebook
 
 PLATE = {"thickness": "3.2 mm", "joint": "butt"}
@@ -186,13 +187,33 @@ def test_zones_of_one_curve_never_contradict(rulebook: Rulebook, bead: dict[str,
         assert len({zone.verdict for zone in held if zone.system == system}) == 1
 
 
-def test_every_filler_the_rules_rank_has_a_composition(rulebook: Rulebook) -> None:
+def test_every_filler_ranked_for_tig_has_a_composition(rulebook: Rulebook) -> None:
     known = {rod.name for rod in k.rods(rulebook)}
-    ranked = {
-        name
-        for rule in rulebook.index.rules("filler")
-        for key in ("first", "also", "only")
-        for name in rule.body.get(key, ())
-        if name.startswith("ER")
-    }
-    assert ranked <= known
+    for material in all_materials(rulebook.index):
+        facts = {"process": "141", "pair": material.filler_group, "base": material.family, "alloy": material.id}
+        ranked = {option.name for option in rank(rulebook.match("filler", facts)) if option.name.startswith("ER")}
+        assert ranked <= known, material.id
+
+
+def test_no_rod_is_guessed_for_stick(ask: Any) -> None:
+    answer = ask("A36", process="111")
+    assert answer.mix is None or answer.mix.rod != "no filler"
+
+
+@pytest.mark.parametrize("process", ["912", "942"])
+def test_brazing_has_no_crack_curve(ask: Any, process: str) -> None:
+    with pytest.raises(PrestrikeError, match="melts no base metal"):
+        ask("A36", process=process, joint="lap")
+
+
+def test_peaks_of_the_rules_are_those_of_the_physics_floor(rulebook: Rulebook) -> None:
+    """The classic curves (recalled): Si 0.5 to 0.8 %, Mg 1 to 1.5 %, Cu about 3 %, each alone in aluminium."""
+    for element, peak in CRACK_PEAKS.items():
+        if element == "Mg2Si":
+            continue
+        for content in (peak.low, 0.5 * (peak.low + peak.high), peak.high):
+            bead = k.measures({element: content}, "aluminium")
+            assert "peak" in {zone.verdict for zone in k.zones(rulebook) if zone.holds(bead, {}, {})}, (
+                element,
+                content,
+            )

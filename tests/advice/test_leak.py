@@ -89,6 +89,19 @@ def test_pressure_and_fuel_get_no_figures(leak: Any, service: str) -> None:
     assert leak(Asked(walls=((300.0, 200.0),)), used_container=True).air == "refused"
 
 
+def test_a_big_thin_tank_is_braced_before_water_goes_in(leak: Any) -> None:
+    """By hand: 7.8 kPa at the foot of 0.8 m on 1.2 m x 0.8 m x 1.5 mm, clamped: 6 x 0.0757 p (a/t)2 is 1 GPa."""
+    found = leak(Asked(), thickness="1.5 mm", part={"box": ["1200 mm", "600 mm", "800 mm"]})
+    assert found.air == "refused" and not found.water_holds and "Brace" in found.instead[0]
+    assert leak(Asked(), part={"box": ["300 mm", "200 mm", "150 mm"]}).water_holds
+
+
+def test_a_wall_too_thin_for_any_useful_pressure(leak: Any) -> None:
+    """500 x 500 x 1 mm may see some tens of Pa before it bulges by half its thickness."""
+    found = leak(Asked(walls=((500.0, 500.0),), volume=20.0), thickness="1 mm")
+    assert found.air == "refused" and "too little to show a leak" in found.reasons[0]
+
+
 def test_an_unknown_strength_gives_no_pressure(leak: Any) -> None:
     found = leak(Asked(walls=((300.0, 200.0),), volume=9.0), metal="4130")
     assert found.air == "unknown" and found.pressure == 0.0 and "water" in found.instead[0]
