@@ -13,6 +13,7 @@ from advisor.advice.fit import FitJob, check, fit_answer
 from advisor.advice.fit_input import Asked, interference_asked
 from advisor.advice.job_reader import JobBuilder
 from advisor.advice.rules_in_force import open_rules, units_of
+from advisor.cli.completion import metals
 from advisor.cli.options import AsJson
 from advisor.cli.strength import number_of
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
@@ -20,7 +21,10 @@ from advisor.job import Job
 from advisor.quantities import PLAUSIBLE, UnitTable, is_inch_unit, parse_quantity
 from advisor.rulebook.library import Layer, Rulebook
 
-Metal = Annotated[str, typer.Option("--metal", "-m", help="The body: alloy or grade and temper, such as 6061-T6.")]
+Metal = Annotated[
+    str,
+    typer.Option("--metal", "-m", help="The body: alloy or grade and temper, such as 6061-T6.", autocompletion=metals),
+]
 RingMetal = Annotated[
     str, typer.Option(help="The ring: 'bearing steel', bronze, 'cast iron', or any metal known here.")
 ]
