@@ -203,9 +203,14 @@ def _roughness(size: _Sizes, text: str, ground: bool) -> tuple[float, str]:
 
 
 def _outside(size: _Sizes, bore: float, body_outer: str, wall: str) -> float:
-    if bool(body_outer) == bool(wall):
-        raise _fault("the body needs its outside or its wall, one of them", "body-outer", "add --wall '8 mm'")
-    return size.of(body_outer, "body-outer") if body_outer else bore + 2 * size.of(wall, "wall")
+    if not body_outer and not wall:
+        raise _fault("the body needs its outside or its wall", "body-outer", "add --wall '8 mm'")
+    outside = size.of(body_outer, "body-outer")
+    by_wall = bore + 2 * size.of(wall, "wall") if wall else outside
+    if outside and abs(outside - by_wall) > 0.01 * outside:
+        text = f"a wall of {wall} makes the body {by_wall:g} mm outside, not {outside:g} mm"
+        raise _fault(text, "wall", "give one of them, or correct it")
+    return outside or by_wall
 
 
 def _friction(friction: float | None) -> tuple[float, float]:
