@@ -31,7 +31,7 @@ CLEARANCE_HABIT = 25.0
 class Wish(NamedTuple):
     """What the user adds [mm]. skim None: as the advice says; shrink None: as printed; tolerance None: ISO 2768-m.
 
-    stocks: bars there are; end_trim: cut off the end of every bar first; chamfer of outer corners; bore to be made.
+    gap between edges that butt. stocks: bars there are; end_trim: cut off the end of every bar first; chamfer of outer corners; bore to be made.
     """
 
     skim: float | None = None
@@ -42,6 +42,7 @@ class Wish(NamedTuple):
     tolerance: float | None = None
     chamfer: float | None = None
     bore: float | None = None
+    gap: float = 0.0
     stocks: tuple[Stock, ...] = ()
 
 
@@ -85,7 +86,7 @@ def blanks(rulebook: Rulebook, job: Job, plan: PartPlan, wish: Wish = Wish()) ->
     skim = _skim(advice, wish)
     outs = _outs(plan, shrink, wish)
     target = tuple(out.size + out.allow for out in outs)
-    pieces, assembled = _pieces(plan, target, thickness, Extra(wish.trim, skim))
+    pieces, assembled = _pieces(plan, target, thickness, Extra(wish.trim, skim, wish.gap))
     area = sum(piece.number * piece.cut[0] * piece.cut[1] for piece in pieces)
     density = material.value("density")
     solid = plan.kind in ("box", "bracket")
@@ -215,6 +216,12 @@ def _notes(advice: Advice, plan: PartPlan, thickness: float, wish: Wish, skim: f
         )
     if wish.trim:
         found.append(f"edges that run through stand {wish.trim:g} mm proud: trim them flush after welding")
+    advised = advice.preparation.get("root_gap")
+    if not wish.gap and advised is not None and advised.start > 0.05:
+        found.append(
+            f"the pieces are cut to touch, while a root gap of {advised.low:.1f} to {advised.high:.1f} mm is advised: "
+            "give it as --gap and the butting ends come out shorter"
+        )
     if any(corner.style == "mitre" for corner in plan.corners.values()):
         found.append("mitres are measured to the long point; the bevel takes none of the length away")
     if wish.chamfer is not None:

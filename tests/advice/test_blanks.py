@@ -273,6 +273,16 @@ def test_extra_metal_is_never_in_the_net_size() -> None:
     assert more[1].cut == pytest.approx((307.0, 101.0))
 
 
+def test_a_root_gap_shortens_what_butts_and_mitres_not_what_runs_through() -> None:
+    """2 mm gaps in a frame of 40 mm bar, 600 x 400: two of them beside a butting bar; a mitre loses g/sqrt(2) an end."""
+    extra = Extra(gap=2.0)
+    butted = frame_pieces((600.0, 400.0), 40.0, Corner("closed", "long"), extra)
+    assert [piece.net[0] for piece in butted] == pytest.approx([600.0, 400.0 - 80.0 - 4.0])
+    mitred = frame_pieces((600.0, 400.0), 40.0, Corner("mitre", "long"), extra)
+    # The bevelled face stands back half a gap, square to itself: 1 mm at 45 degrees is 1.414 mm along the bar.
+    assert [piece.net[0] for piece in mitred] == pytest.approx([600.0 - 2 * 1.41421, 400.0 - 2 * 1.41421])
+
+
 @pytest.mark.parametrize(
     ("more", "code", "said"),
     [
