@@ -78,7 +78,9 @@ def box_heat(rulebook: Rulebook, job: Job, wall: Workpiece, preparation: Mapping
     materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
     facts = {**member_facts(joint_facts(job, materials), wall), "joint": "corner-half-open", "weld": "groove"}
     facts |= {"position": "PA", "gas": "argon"}
-    current, travel = settled(rulebook, "current", facts), settled(rulebook, "travel_speed", facts)
+    current = settled(rulebook, "current", facts)
+    # What the speed of travel is may hang on the current, as in `setup`.
+    travel = settled(rulebook, "travel_speed", facts | {"current": current.start}) if current else None
     if current is None or travel is None or job.part is None:
         raise PrestrikeError(Diagnostic("no-rule", "no current or travel is settled for the corners of the box"))
     limit = preparation.get("interpass")

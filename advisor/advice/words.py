@@ -155,7 +155,7 @@ USED: Mapping[str, Mapping[str, str]] = {
     "place": {"inside": "indoors", "outside": "outdoors", "confined-space": "confined"},
 }
 # Welds of these joints are grooves unless the user says otherwise; the rest are fillets.
-GROOVE_JOINTS = ("butt", "corner-open", "corner-half-open", "edge")
+GROOVE_JOINTS = ("butt", "corner-open", "corner-half-open", "corner-closed", "edge")
 
 
 def standard_word(text: str, attribute: str, vocabulary: Vocabulary, aliases: Mapping[str, str]) -> str:

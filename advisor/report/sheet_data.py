@@ -14,7 +14,7 @@ from advisor.quantities import UnitTable, in_both_systems
 from advisor.report import wording
 from advisor.report.drawing import svg
 from advisor.report.sheet_drawings import drawings
-from advisor.report.sheet_sources import MARKS_KEY, Sources, origins, other_rules, rule_sets
+from advisor.report.sheet_sources import MARKS_KEY, STEPS, Sources, origins, other_rules, rule_sets
 
 LONGEST_NAME = 160
 # What is set at machine and torch, large; then what is measured once and looked up.
@@ -30,13 +30,6 @@ _LARGE = ("tungsten_diameter", "filler_diameter", "nozzle_bore", "gas_flow", "ac
 _LARGE_WIRE = ("wire_diameter", "wire_feed_speed", "arc_voltage", "gas_flow")
 _LARGE_BY_PROCESS = {"131": _LARGE_WIRE, "135": _LARGE_WIRE, "111": ("electrode_diameter", "arc_length")}
 _EDGE_FIRST = ("groove", "backing", "cut_method")
-_STEPS = (
-    ("edge_step", "Edge and joint"),
-    ("cleaning_step", "Clean, in this order"),
-    ("holding_step", "Hold and tack"),
-    ("technique_step", "At the arc"),
-    ("identify_step", "Which alloy is it?"),
-)
 _MARKS = {"danger": "DANGER", "warning": "Warning", "note": "Note"}
 
 
@@ -111,8 +104,8 @@ def _work(advice: Advice, units: UnitTable) -> dict[str, Any]:
     return {
         "steps": [
             {"title": title, "items": [_step(step, units) for step in advice.steps[topic]]}
-            for topic, title in _STEPS
-            if advice.steps.get(topic)
+            for topic, title in STEPS
+            if topic != "coupon_step" and advice.steps.get(topic)
         ],
         "coupon": [_step(step, units) for step in advice.steps.get("coupon_step", ())],
         "cautions": [

@@ -171,7 +171,7 @@ def test_feed_fits_current(prestrike: Run, process: str, metal: str, thickness: 
 
 
 def test_heat_input_of_an_answer(prestrike: Run) -> None:
-    """EN 1011-1: Q = k U I / v with k 0.8 for MAG, by hand on the settled numbers; thin short arc stays under 0.4 kJ/mm."""
+    """EN 1011-1: Q = k U I / v with k 0.8 for MAG, by hand on what is settled; thin short arc stays under 0.4 kJ/mm."""
     found = setup(prestrike, "--process", "135", *STEEL, "--thickness", "3 mm")["settings"]
     volts, amps, travel = (found[name]["start"] for name in ("arc_voltage", "current", "travel_speed"))
     by_hand = 0.8 * volts * amps * 60 / travel / 1000
