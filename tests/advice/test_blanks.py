@@ -209,6 +209,9 @@ def test_machined_after_leaves_what_the_rule_says(make: Callable[..., Blanks]) -
     found = make(service="machined-after")
     stock = found.advice.preparation["machining_stock"]
     assert stock.low <= found.skim <= stock.high and make().skim == 0.0
+    bare = make(shrink=0.0, service="machined-after")
+    assert bare.pieces[0].cut == pytest.approx((306.0, 206.0)), "on the rim only: a sheet wall has none to lose"
+    assert bare.pieces[1].cut[1] == pytest.approx(150.0 + bare.skim)
 
 
 def test_a_measured_shrinkage_is_added_once_a_seam(make: Callable[..., Blanks]) -> None:
@@ -274,7 +277,7 @@ def test_extra_metal_is_never_in_the_net_size() -> None:
 
 
 def test_a_root_gap_shortens_what_butts_and_mitres_not_what_runs_through() -> None:
-    """2 mm gaps in a frame of 40 mm bar, 600 x 400: two of them beside a butting bar; a mitre loses g/sqrt(2) an end."""
+    """2 mm gaps in a frame of 40 mm bar, 600 x 400: two beside a butting bar; a mitre loses g/sqrt(2)."""
     extra = Extra(gap=2.0)
     butted = frame_pieces((600.0, 400.0), 40.0, Corner("closed", "long"), extra)
     assert [piece.net[0] for piece in butted] == pytest.approx([600.0, 400.0 - 80.0 - 4.0])
