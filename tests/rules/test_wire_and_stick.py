@@ -180,6 +180,11 @@ def test_heat_input_of_an_answer(prestrike: Run) -> None:
     assert 0.1 <= by_hand <= 0.4
 
 
+def test_a_word_of_another_process_is_not_dropped_in_silence(prestrike: Run) -> None:
+    answer = setup(prestrike, "--process", "135", *STEEL, "--thickness", "3 mm", "--electrode", "E7018")
+    assert any("electrode left aside" in note for note in answer["notes"])
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
