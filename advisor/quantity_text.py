@@ -61,6 +61,11 @@ def inch_fraction(mm: float) -> str | None:
     return None
 
 
+def mm_and_inch(mm: float) -> str:
+    """A length in millimetres with the inches a shop would say, such as `3.2 mm (1/8 in)`: needs no unit table."""
+    return f"{_house_number(mm, 'length')} mm ({inch_fraction(mm) or plain_number(mm / 25.4, 2)} in)"
+
+
 def _mixed(fraction: Fraction) -> str:
     whole, rest = divmod(fraction.numerator, fraction.denominator)
     if not rest:

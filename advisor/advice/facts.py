@@ -20,7 +20,7 @@ class Workpiece(NamedTuple):
     thickness: float
 
 
-def workpieces(job: Job, materials: tuple[Material, ...]) -> tuple[Workpiece, ...]:
+def workpieces(job: Job, materials: tuple[Material, ...]) -> tuple[Workpiece, Workpiece]:
     """The two members of the joint; a job that names one joins it to its like."""
     pieces = [Workpiece(m, member.thickness.value) for m, member in zip(materials, job.members, strict=True)]
     return (pieces[0], pieces[-1])

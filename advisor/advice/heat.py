@@ -12,7 +12,7 @@ from advisor.advice.heat_part import PartHeat
 from advisor.advice.heat_sentences import box_heat
 from advisor.advice.heat_steel import SteelLine, hydrogen, steel_lines
 from advisor.advice.material import Material, find_material
-from advisor.advice.setup import advise
+from advisor.advice.setup import TORCH, advise
 from advisor.advice.tack_plan import Length, TackPlan, back_step, tack_plan
 from advisor.diagnostics import PrestrikeError
 from advisor.job import Job
@@ -59,6 +59,9 @@ def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) 
     empty = HeatAnswer(advice, None, None, (), None, None, None, (), None, (), (), ())
     if advice.status == "refused":
         return empty
+    if job.process in TORCH:
+        text = "a flame heats the whole part at once and is no arc that travels: nothing here follows it"
+        return empty._replace(missing=(text,))
     materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
     pieces = workpieces(job, materials)
     missing: list[str] = []

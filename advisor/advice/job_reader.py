@@ -23,7 +23,7 @@ from advisor.advice.words import (
     standard_word,
 )
 from advisor.diagnostics import Diagnostic, PrestrikeError
-from advisor.job import Box, Job, Machine, Member
+from advisor.job import Box, Bracket, Frame, Job, Machine, Member
 from advisor.quantities import Quantity, UnitTable, is_inch_unit, parse_quantity
 from advisor.rulebook.library import Rulebook
 
@@ -108,6 +108,7 @@ class JobBuilder:
             name: self._quantity(data, name, "length", (name,)) for name in ("wire_diameter", "electrode_diameter")
         }
         part = self._part(data.get("part"))
+        shape = self._shape(data.get("part"))
         if self.found:
             raise PrestrikeError(self.found)
         return Job(
@@ -135,6 +136,7 @@ class JobBuilder:
             electrode_diameter=sizes["electrode_diameter"],
             machine=machine,
             part=part,
+            shape=shape,
             inch_first=self._inch_first(data, members),
             assumed=tuple(self.assumed),
         )
@@ -248,23 +250,54 @@ class JobBuilder:
             return None
 
     def _part(self, value: Any) -> Box | None:
-        if value is None:
+        if value is None or not self._one_shape(value) or "box" not in value:
             return None
-        sides = [
-            self._quantity({"side": side}, "side", "length", ("part", "box", i)) for i, side in enumerate(value["box"])
-        ]
+        sides = self._three(value["box"], "box", "a box has three sides", "300 mm, 200 mm, 150 mm")
         pause = self._quantity(value, "pause", "time", ("part", "pause"))
-        if len(sides) != 3:
-            text = f"a box has three sides, this has {len(sides)}"
-            finding = Diagnostic("box", text, help="give length, width and height: '300 mm, 200 mm, 150 mm'")
-            self.found.append(self.place(finding, ("part", "box")))
+        if sides is None:
             return None
-        if any(side is None for side in sides):
-            return None
-        length, width, height = (side.value for side in sides if side is not None)
         seconds = pause.value if pause is not None else Box._field_defaults["pause"]
         order = tuple(str(name) for name in value.get("order", ()))
-        return Box(length, width, height, bool(value.get("open_top", True)), seconds, order)
+        return Box(*sides, bool(value.get("open_top", True)), seconds, order)
+
+    def _shape(self, value: Any) -> Bracket | Frame | None:
+        if value is None or len(_shapes(value)) != 1:
+            return None
+        if "bracket" in value:
+            sizes = self._three(
+                value["bracket"], "bracket", "a bracket has two legs and a width", "60 mm, 40 mm, 50 mm"
+            )
+            return None if sizes is None else Bracket(*sizes)
+        if "frame" in value:
+            sizes = self._three(
+                value["frame"], "frame", "a frame has a length, a width and a section", "600 mm, 400 mm, 30 mm"
+            )
+            if sizes is not None and 2 * sizes[2] >= min(sizes[:2]):
+                text = f"a section of {sizes[2]:g} mm leaves no opening in a frame of {sizes[0]:g} by {sizes[1]:g} mm"
+                self.found.append(self.place(Diagnostic("frame", text, help="give outer sizes"), ("part", "frame")))
+            return None if sizes is None else Frame(*sizes)
+        return None
+
+    def _one_shape(self, value: Any) -> bool:
+        """Whether the part is one shape; two, or none, is a finding."""
+        given = _shapes(value)
+        if len(given) == 1:
+            return True
+        text = f"the part is {' and '.join(given)} at once" if given else "the part has no shape"
+        repair = "give one: box, bracket or frame"
+        self.found.append(self.place(Diagnostic("part", text, subject="part", help=repair), ("part",)))
+        return False
+
+    def _three(self, value: Any, name: str, rule: str, example: str) -> tuple[float, float, float] | None:
+        sides = [self._quantity({"side": side}, "side", "length", ("part", name, i)) for i, side in enumerate(value)]
+        if len(sides) != 3:
+            finding = Diagnostic("box", f"{rule}, this has {len(sides)}", help=f"give three: '{example}'")
+            self.found.append(self.place(finding, ("part", name)))
+            return None
+        first, second, third = sides
+        if first is None or second is None or third is None:
+            return None
+        return first.value, second.value, third.value
 
     def _filler(self, data: Mapping[str, Any]) -> str:
         """Filler names as rules write them: 4043 and ER4043 are one."""
@@ -287,6 +320,10 @@ class JobBuilder:
             return str(units) == "inch"
         first = next((member for member in members if member is not None), None)
         return first is not None and (is_inch_unit(first.thickness.unit) or first.thickness.unit in ("ga", "gauge"))
+
+
+def _shapes(value: Any) -> list[str]:
+    return [name for name in ("box", "bracket", "frame") if name in value]
 
 
 def gauge_tables(rulebook: Rulebook) -> dict[str, dict[int, float]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from advisor.job import Box, Job, Machine, Member
+from advisor.job import Box, Bracket, Job, Machine, Member
 from advisor.quantities import Quantity
 
 _WORDS = ("access", "backing", "place", "filler", "solvent", "gas", "tungsten_type", "transfer", "electrode")
@@ -26,6 +26,9 @@ def job_data(job: Job) -> dict[str, Any]:
         data["machine"] = _machine(job.machine)
     if job.part is not None:
         data["part"] = _part(job.part)
+    if job.shape is not None:
+        name = "bracket" if isinstance(job.shape, Bracket) else "frame"
+        data["part"] = {name: [f"{side:.6g} mm" for side in job.shape]}
     data["units"] = "inch" if job.inch_first else "metric"
     return data
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from advisor.advice import preparation, steps
-from advisor.advice.answer import Advice, NoRule, Setting
+from advisor.advice.answer import Advice, NoRule, Refusal, Setting
 from advisor.advice.decisions import Plan, plan_of
 from advisor.advice.facts import Workpiece, joint_facts, pair_name, workpieces
 from advisor.advice.heat_sentences import unequal_members, warm_part
@@ -22,7 +22,17 @@ from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
 from advisor.rulebook.settle import covered
 
-STEP_TOPICS = ("edge_step", "cleaning_step", "holding_step", "technique_step", "coupon_step", "identify_step")
+STEP_TOPICS = (
+    "edge_step",
+    "cleaning_step",
+    "holding_step",
+    "technique_step",
+    "after_step",
+    "coupon_step",
+    "identify_step",
+)
+# A flame is ruled by what the filler melts at, not by a current.
+TORCH = ("912", "942")
 
 
 @dataclass(eq=False, repr=False)
@@ -38,6 +48,7 @@ class _Draft:
     choices: dict[str, list[Option]] = field(default_factory=dict)
     no_rule: list[NoRule] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    refused: tuple[Refusal, ...] = ()
     found: Sequence[tuple[Workpiece, Setting]] = ()
     lacking: Sequence[Workpiece] = ()
 
@@ -51,10 +62,15 @@ def advise(rulebook: Rulebook, job: Job) -> Advice:
     refused = steps.refusals(rulebook, draft.facts)
     if not refused:
         _decide(draft)
-    return _finish(draft, refused)
+    return _finish(draft, refused or draft.refused)
 
 
 def _decide(draft: _Draft) -> None:
+    if draft.job.process in TORCH:
+        from advisor.advice.torch import decide
+
+        decide(draft)
+        return
     plan, topics = plan_of(draft.job.process), draft.rulebook.vocabulary.topics
     for topic in plan.order:
         if topics[topic].form == "ranked":
@@ -151,7 +167,9 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
     advised = status == "advised"
     prepared = preparation.prepare(rulebook, facts) if advised else preparation.Prepared({}, {})
     verdict = None
-    if advised and draft.job.machine is not None:
+    torch = draft.job.process in TORCH
+    arc = advised and not torch
+    if arc and draft.job.machine is not None:
         from advisor.advice import machine
 
         best = next((item.name for item in draft.choices["polarity"] if item.rank == 1), "")
@@ -163,8 +181,8 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
         materials=tuple(material.label for material in draft.materials),
         pair=pair_name(draft.materials),
         practice_only=bool(draft.job.restricted),
-        settings=draft.settings if advised else {},
-        choices=draft.choices if advised else {},
+        settings=draft.settings if advised or torch else {},
+        choices=draft.choices if advised or torch else {},
         preparation=prepared.numbers,
         preparation_choices=prepared.choices,
         steps=_steps(rulebook, facts) if advised else {},
@@ -173,8 +191,8 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
         refusals=refused,
         no_rule=tuple(draft.no_rule),
         machine=verdict,
-        unequal=unequal_members(draft.job, draft.found, draft.settings) if advised else None,
-        warm=warm_part(rulebook, draft.job, draft.pieces[0], prepared.numbers) if advised else None,
+        unequal=unequal_members(draft.job, draft.found, draft.settings) if arc else None,
+        warm=warm_part(rulebook, draft.job, draft.pieces[0], prepared.numbers) if arc else None,
         notes=tuple(draft.notes),
         rulesets=tuple(rulebook.rulesets),
         content_hash=rulebook.content_hash,

@@ -70,6 +70,27 @@ def leak_rate(volume: float, lost: float, duration: float) -> float:
     return positive("volume", volume, "m3") * fall
 
 
+def stored_energy(volume: float, gauge: float, barometer: float = ATMOSPHERE) -> float:
+    """Energy that air under pressure sets free when a box lets go [J]: 2.5 Pt V (1 - (Pa/Pt)^0.286).
+
+    Pt is the absolute test pressure, Pa the barometer.
+    Parameters: volume V [m3], above 0; gauge [Pa], 0 to 10e6; barometer [Pa], 50e3 to 110e3. Returns: energy [J].
+    Raises: PhysicsRangeError outside. Source: ASME PCC-2-2008 Article 5.1 Appendix II, air (read).
+    """
+    outside = _barometer(barometer)
+    test = outside + within("gauge pressure", gauge, 0.0, 10e6, "Pa")
+    return 2.5 * test * positive("volume", volume, "m3") * (1.0 - math.pow(outside / test, 0.286))
+
+
+def water_pressure(head: float) -> float:
+    """Pressure at the foot of a water column [Pa]: rho g h.
+
+    Parameters: head [m], 0 or more. Returns: pressure [Pa], water at 20 degC. Raises: PhysicsRangeError outside.
+    Source: hydrostatics (computed).
+    """
+    return within("head", head, 0.0, math.inf, "m") * WATER_DENSITY * GRAVITY
+
+
 def water_head(pressure: float) -> float:
     """Height of a water column that holds a pressure [m]: p/(rho g).
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from advisor.advice.answer import Advice, Instruction, Setting
+from advisor.advice.answer import Advice, Caution, Code, Instruction, Refusal, Setting
 from advisor.quantities import UnitTable, in_both_systems
 from advisor.report import wording
 
@@ -80,11 +80,11 @@ _BRIEF = (
 
 def render(advice: Advice, units: UnitTable, *, brief: bool = False, prep_only: bool = False) -> str:
     """The answer as text. brief: settings, aim and cautions only; prep_only: edge, cleaning and holding only."""
-    lines = [*head(advice, units), *_restricted(advice)]
+    lines = [*head(advice, units), *restricted(advice)]
     if advice.status == "refused":
         lines += refused(advice)
     elif advice.status == "no-rule":
-        lines += _no_rule(advice)
+        lines += no_rule(advice)
     else:
         lines += _advised(advice, units, brief, prep_only)
     lines += cautions(advice, brief) + codes(advice) + _foot(advice)
@@ -92,18 +92,22 @@ def render(advice: Advice, units: UnitTable, *, brief: bool = False, prep_only: 
 
 
 def _advised(advice: Advice, units: UnitTable, brief: bool, prep_only: bool) -> list[str]:
+    if "brazing_margin" in advice.settings:
+        from advisor.report.torch_report import torch_lines
+
+        return torch_lines(advice, units, brief, prep_only)
     lines: list[str] = []
     if not prep_only:
         lines += _dial(advice, units, brief) + _aim(advice) + _machine(advice)
     if brief:
         return lines
     lines += _edge(advice, units)
-    lines += _steps("CLEAN, in this order", advice.steps["cleaning_step"], units)
-    lines += _steps("HOLD AND TACK", advice.steps["holding_step"], units)
+    lines += steps("CLEAN, in this order", advice.steps["cleaning_step"], units)
+    lines += steps("HOLD AND TACK", advice.steps["holding_step"], units)
     if not prep_only:
-        lines += _steps("AT THE ARC", advice.steps["technique_step"], units)
-        lines += _steps("FIRST, A COUPON", advice.steps["coupon_step"], units)
-    return lines + _steps("WHICH ALLOY IS IT?", advice.steps["identify_step"], units)
+        lines += steps("AT THE ARC", advice.steps["technique_step"], units)
+        lines += steps("FIRST, A COUPON", advice.steps["coupon_step"], units)
+    return lines + steps("WHICH ALLOY IS IT?", advice.steps["identify_step"], units)
 
 
 def wrap(text: str, indent: str = "", first: str | None = None) -> list[str]:
@@ -130,10 +134,15 @@ def head(advice: Advice, units: UnitTable) -> list[str]:
     return lines
 
 
-def _restricted(advice: Advice) -> list[str]:
-    if not advice.practice_only:
+def restricted(advice: Advice) -> list[str]:
+    return stop_lines(advice.job.restricted)
+
+
+def stop_lines(services: Sequence[str]) -> list[str]:
+    """The stop at the head of restricted work; nothing for other work."""
+    if not services:
         return []
-    named = ", ".join(advice.job.restricted)
+    named = ", ".join(services)
     text = (
         f"STOP: {named} work. The part itself belongs to a qualified welding procedure and licensed practice; "
         "the codes are named below. What follows is for PRACTICE COUPONS ONLY."
@@ -142,15 +151,19 @@ def _restricted(advice: Advice) -> list[str]:
 
 
 def refused(advice: Advice) -> list[str]:
+    return refusal_lines(advice.refusals)
+
+
+def refusal_lines(refusals: Sequence[Refusal]) -> list[str]:
     lines = ["", "NOT ADVISED"]
-    for refusal in advice.refusals:
+    for refusal in refusals:
         lines += wrap(refusal.reason, "  ")
         lines += wrap(f"Instead: {refusal.instead}", "  ")
         lines += wrap(f"[{refusal.rule_id}; {refusal.source}; {wording.known_short(refusal.evidence)}]", "  ")
     return lines
 
 
-def _no_rule(advice: Advice) -> list[str]:
+def no_rule(advice: Advice) -> list[str]:
     lines = ["", "NO RULE COVERS THIS"]
     for item in advice.no_rule:
         lines += wrap(item.message, "  ")
@@ -169,7 +182,7 @@ def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
     for name, label in _DIAL:
         setting = advice.settings.get(name)
         if setting is not None and not (brief and name not in _BRIEF):
-            lines += _row(setting, label, advice.job.inch_first, units)
+            lines += row(setting, label, advice.job.inch_first, units)
     current = advice.settings["current"]
     if current.spread_low < current.low * 0.98 or current.spread_high > current.high * 1.02:
         text = (
@@ -179,7 +192,7 @@ def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
     return lines
 
 
-def _row(setting: Setting, label: str, inch_first: bool, units: UnitTable) -> list[str]:
+def row(setting: Setting, label: str, inch_first: bool, units: UnitTable) -> list[str]:
     """Label, start, range, how known: each column as wide as it must be, a second line where it does not fit."""
     start = wording.start_text(setting, inch_first, units) + wording.also(setting)
     span = wording.range_text(setting, inch_first, units)
@@ -230,22 +243,22 @@ def _edge(advice: Advice, units: UnitTable) -> list[str]:
     for name, label in _EDGE:
         setting = advice.preparation.get(name)
         if setting is not None:
-            lines += _row(setting, label, advice.job.inch_first, units)
+            lines += row(setting, label, advice.job.inch_first, units)
     for step in advice.steps["edge_step"]:
-        lines += _step_lines(step, units, "-")
+        lines += step_lines(step, units, "-")
     return lines
 
 
-def _steps(title: str, steps: Sequence[Instruction], units: UnitTable) -> list[str]:
+def steps(title: str, steps: Sequence[Instruction], units: UnitTable) -> list[str]:
     if not steps:
         return []
     lines = ["", title]
     for number, step in enumerate(steps, 1):
-        lines += _step_lines(step, units, f"{number}.")
+        lines += step_lines(step, units, f"{number}.")
     return lines
 
 
-def _step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
+def step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
     text = step.do.rstrip(".") + (f", with {step.using}" if step.using else "") + "."
     if step.never:
         text += f" Never {step.never.removeprefix('never ').rstrip('.')}."
@@ -257,8 +270,12 @@ def _step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
 
 
 def cautions(advice: Advice, brief: bool) -> list[str]:
+    return caution_lines(advice.cautions, brief)
+
+
+def caution_lines(found: Sequence[Caution], brief: bool) -> list[str]:
     lines = ["", "CAUTIONS"]
-    for caution in advice.cautions:
+    for caution in found:
         text = caution.hazard.rstrip(".") + ": " + caution.do.rstrip(".") + "."
         if brief and caution.level == "note":
             text = caution.hazard.rstrip(".") + "."
@@ -268,8 +285,12 @@ def cautions(advice: Advice, brief: bool) -> list[str]:
 
 
 def codes(advice: Advice) -> list[str]:
+    return code_lines(advice.codes)
+
+
+def code_lines(found: Sequence[Code]) -> list[str]:
     lines = ["", "CODES AND LICENSED PRACTICE COME BEFORE THIS ADVICE"]
-    for code in advice.codes:
+    for code in found:
         text = f"{code.code}: {code.about.rstrip('.')}. Defer to {code.defer_to.rstrip('.')}."
         lines += wrap(text + wording.layer_mark(code.layer), "    ", "    ")
     return lines

@@ -90,7 +90,7 @@ class CatalogueReader:
             payload = {key: value for key, value in item.items() if key not in ("composition", "properties", "bench")}
             payload["source"] = self.cite(item["source"], (*path, "source"))
             payload["file"] = self.document.file
-            payload["composition"] = self._composition(item.get("composition", []), (*path, "composition"))
+            payload["composition"] = self.composition(item.get("composition", []), (*path, "composition"))
             payload["properties"] = self._properties(item.get("properties", []), (*path, "properties"))
             payload["bench"] = [
                 {**test, "source": self.cite(test["source"], (*path, "bench", at, "source"))}
@@ -100,7 +100,8 @@ class CatalogueReader:
             entries.append(("material", item["id"], payload, names))
         return entries
 
-    def _composition(self, rows: list[dict[str, Any]], path: PathKey) -> dict[str, dict[str, Any]]:
+    def composition(self, rows: list[dict[str, Any]], path: PathKey) -> dict[str, dict[str, Any]]:
+        """Limits of each element [mass %] with their sources."""
         composition: dict[str, dict[str, Any]] = {}
         for index, row in enumerate(rows):
             place = (*path, index)

@@ -1,4 +1,4 @@
-"""Files of knowledge about faults and inspection: their entries, and the links between entries of different files.
+"""Files of knowledge about faults, inspection and cracking: their entries, and the links between them.
 
 Structure and keys are the schema's affair; here sources are resolved, conditions and sizes compiled, and at the end
 every name that one entry uses for another is looked up.
@@ -26,10 +26,18 @@ ENTRY_KINDS = {
     "limits": "limit",
     "looks": "look",
     "tests": "test",
+    "repairs": "repair",
+    "fillers": "filler",
+    "cracking": "crack-zone",
 }
 KNOWLEDGE = tuple(ENTRY_KINDS)
 # Keys of an entry that hold a length.
 _LENGTHS = ("above", "from", "to", "plus", "most")
+# Keys of an entry that hold entries of its own, and those that hold spans of a composition.
+_NESTED = ("levels", "sizes")
+_SPANS = ("bead", "base", "filler")
+# Measures of a composition that are no mass percent.
+_INDEXES = ("Mg/Si", "UCS", "Creq/Nieq")
 
 
 def read_knowledge(reader: CatalogueReader, kind: str) -> list[Entry]:
@@ -41,7 +49,8 @@ def read_knowledge(reader: CatalogueReader, kind: str) -> list[Entry]:
         payload = {key: _value(reader, key, value, (*path, key)) for key, value in item.items()}
         payload["file"] = reader.document.file
         payload["line"] = reader.document.values[path][0]
-        names = [fold(name) for name in (item["id"], item.get("alias", "")) if name]
+        also = item["names"] if kind == "fillers" else ()
+        names = [fold(name) for name in (item["id"], item.get("alias", ""), *also) if name]
         entries.append((ENTRY_KINDS[kind], item["id"], payload, names))
     return entries
 
@@ -53,11 +62,36 @@ def _value(reader: CatalogueReader, key: str, value: Any, path: PathKey) -> Any:
         return reader.numbers.read(value, path)
     if key == "signs":
         return [{**sign, "source": reader.cite(sign["source"], (*path, at, "source"))} for at, sign in enumerate(value)]
+    if key == "composition":
+        return reader.composition(value, path)
+    if key in _SPANS and isinstance(value, list):
+        return [_span(reader, span, (*path, at)) for at, span in enumerate(value)]
+    if key in _NESTED:
+        return [
+            {name: _value(reader, name, inner, (*path, at, name)) for name, inner in part.items()}
+            for at, part in enumerate(value)
+        ]
     if key in ("setting", "change"):
         _known_topic(reader, value["topic"], (*path, "topic"))
     if key in _LENGTHS:
         return reader.numbers.number(value, "length", path)
     return value
+
+
+def _span(reader: CatalogueReader, span: dict[str, Any], path: PathKey) -> dict[str, Any]:
+    """A span of one measure with its bounds as numbers: mass percent, or bare for an index."""
+    dimension = "ratio" if span["measure"] in _INDEXES else "mass_percent"
+    bounds = {
+        name: reader.numbers.number(value, dimension, (*path, name))
+        for name, value in span.items()
+        if name != "measure"
+    }
+    low, high = bounds.get("from", bounds.get("above")), bounds.get("to", bounds.get("below"))
+    if not bounds:
+        reader.report(Diagnostic("no-bound", "a span without from, to, above or below says nothing"), path)
+    elif low is not None and high is not None and low > high:
+        reader.report(Diagnostic("reversed-range", "the low end is above the high end", help="swap them"), path)
+    return {"measure": span["measure"], **bounds}
 
 
 def _known_topic(reader: CatalogueReader, topic: str, path: PathKey) -> None:

@@ -68,3 +68,26 @@ def test_outside_the_gas_law(call: object) -> None:
     assert callable(call)
     with pytest.raises(PhysicsRangeError):
         call()
+
+
+@pytest.mark.parametrize("gauge", [3.5e3, 20e3, 600e3])
+def test_stored_energy_is_the_work_of_expansion(gauge: float) -> None:
+    """Integral of p dV along p V^1.4, from the test pressure down to the atmosphere, by the trapezium rule."""
+    start, volume, steps = t.ATMOSPHERE + gauge, 0.02, 20000
+    end = volume * (start / t.ATMOSPHERE) ** (1 / 1.4)
+    width = (end - volume) / steps
+    pressures = [start * (volume / (volume + i * width)) ** 1.4 for i in range(steps + 1)]
+    work = width * (sum(pressures) - 0.5 * (pressures[0] + pressures[-1]))
+    assert t.stored_energy(volume, gauge) == pytest.approx(work, rel=2e-3)
+
+
+def test_stored_energy_in_the_us_form_of_the_code() -> None:
+    """ASME PCC-2 Article 5.1 App. II: 360 Pt V (1 - (Pa/Pt)^0.286) ft-lb, psia and ft3. 100 psig in 1 ft3."""
+    foot_pounds = 360 * 114.7 * (1 - (14.7 / 114.7) ** 0.286)
+    assert t.stored_energy(0.0283168, 100 * 6894.757, 14.7 * 6894.757) == pytest.approx(foot_pounds * 1.35582, rel=1e-3)
+
+
+def test_water_pressure_turns_water_head_round() -> None:
+    """3.5 m of water are the 35 kPa of 46 CFR 119.435."""
+    assert t.water_pressure(3.5) == pytest.approx(35e3, rel=0.03)
+    assert t.water_head(t.water_pressure(0.15)) == pytest.approx(0.15)

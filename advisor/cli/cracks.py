@@ -1,0 +1,48 @@
+"""`prestrike cracks`: what the bead is made of and whether it cracks as it freezes; which rod moves it out."""
+
+from __future__ import annotations
+
+import sys
+from typing import Annotated
+
+import typer
+
+from advisor.advice.bead_dilution import given
+from advisor.advice.cracks import cracks_answer
+from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.diagnostics import Exit
+
+Own = Annotated[str, typer.Option("--dilution", help="Base metal's share of the bead: '70 %', or '60 % to 80 %'.")]
+_NO_FILLER = ("none", "no", "autogenous", "without")
+_EXITS = {"advised": Exit.ADVISED, "no-rule": Exit.NO_RULE, "refused": Exit.REFUSED}
+
+
+@takes_job
+def command(flags: Flags, dilution: Own = "", json: AsJson = False) -> None:
+    """What the bead is made of, where that lies against the crack peaks, and which filler moves it out.
+
+    Without --thickness and --joint only the metals count. --filler none: without rod.
+
+    Example: prestrike cracks --metal 6061 --filler 4043 --thickness "3.2 mm" --joint butt
+    """
+    autogenous = str(flags.words["filler"]).strip().casefold() in _NO_FILLER
+    if autogenous:
+        flags.words["filler"] = ""
+    loose = flags.job is None and not flags.thickness and not flags.words["joint"]
+    if loose and flags.metal:
+        flags.thickness, flags.words["joint"] = ["3 mm"], "butt"
+    rulebook, units, job = job_from(flags)
+    own = given(dilution, units) if dilution else None
+    answer = cracks_answer(rulebook, job, loose=loose, autogenous=autogenous, own=own)
+    if json:
+        import json as json_module
+
+        from advisor.report.cracks_report import cracks_json
+
+        print(json_module.dumps(cracks_json(answer), indent=2, ensure_ascii=False))
+    else:
+        from advisor.report.cracks_report import cracks_text
+
+        print(cracks_text(answer, units), end="")
+    code = _EXITS[answer.status]
+    sys.exit(Exit.BAD_INPUT if code is Exit.ADVISED and answer.left_out else code)
