@@ -66,6 +66,18 @@ def no_place(diagnostic: Diagnostic, path: PathKey) -> Diagnostic:
     return diagnostic if diagnostic.subject else diagnostic._replace(subject=".".join(str(step) for step in path))
 
 
+_WIRE, _STICK, _TIG = ("131", "135"), ("111",), ("141",)
+# Words that only some processes have a use for.
+_USED_BY = {
+    "tungsten_type": _TIG,
+    "transfer": _WIRE,
+    "wire_diameter": _WIRE,
+    "electrode": _STICK,
+    "electrode_diameter": _STICK,
+    "gas": (*_TIG, *_WIRE),
+}
+
+
 class JobBuilder:
     """Builds a Job from a mapping; collects every fault before it raises."""
 
@@ -138,6 +150,9 @@ class JobBuilder:
             process = "131" if light else "135"
             gas = "inert gas" if light else "active gas"
             self.assumed.append(f"'{data['process']}' taken as wire feed with {gas} (ISO 4063: {process})")
+        for name, users in _USED_BY.items():
+            if data.get(name) and process not in users:
+                self.assumed.append(f"{name.replace('_', ' ')} left aside: process {process} has no use for it")
         return process
 
     def _fail(self, error: PrestrikeError, path: PathKey) -> None:

@@ -264,7 +264,8 @@ def _one_line(error: PrestrikeError) -> str:
 
 def _row(item: Item, job: Job, advice: Advice, file: Path) -> Row:
     current = advice.settings.get("current")
-    filler = next((option.name for option in advice.choices.get("filler", []) if option.rank == 1), "")
+    options = advice.choices.get("filler") or advice.choices.get("electrode") or []
+    filler = job.electrode or next((option.name for option in options if option.rank == 1), "")
     said = "; ".join([item.reason for item in advice.refusals] + [item.message for item in advice.no_rule])
     if advice.practice_only:
         said = "; ".join(filter(None, ["practice coupons only", said]))

@@ -127,11 +127,20 @@ class Terminal:
         os.write(self.master, text.encode())
 
     def end(self) -> int:
+        """Read until the program is gone; one that waits for more answers fails instead of hanging."""
+        until = time.monotonic() + 30
         try:
-            while data := os.read(self.master, 4096):
-                self.seen += data.decode()
+            while time.monotonic() < until:
+                if select.select([self.master], [], [], 0.5)[0]:
+                    data = os.read(self.master, 4096)
+                    if not data:
+                        break
+                    self.seen += data.decode()
         except OSError:
             pass  # the other end has gone
+        if time.monotonic() >= until:
+            self.process.kill()
+            raise AssertionError(f"still waiting: {self.seen}")
         os.close(self.master)
         return self.process.wait(timeout=10)
 
@@ -154,7 +163,7 @@ def test_in_a_terminal_with_help_slips_and_going_back(cache: Path, tmp_path: Pat
     form.wait_for("\n>")
     assert "[3.2 mm]" in form.seen
     form.type("1/8 in\n")
-    for line in ("", "", "lap", "", "", "", "", "", "", "", "", ""):
+    for line in ("", "", "", "lap", "", "", "", "", "", "", "", "", ""):
         form.type(f"{line}\n")
     assert form.end() == 0, form.seen
     data = yaml.safe_load((tmp_path / "job.yaml").read_text(encoding="utf-8"))
@@ -180,7 +189,7 @@ def test_interrupted_in_a_terminal_the_answers_are_kept(cache: Path, tmp_path: P
 
 
 def test_it_asks_only_what_matters(cache: Path, tmp_path: Path) -> None:
-    steel = ("Plate", "A36", "3 mm", "", "yes", "edge", "", "", "", "", "", "", "", "")
+    steel = ("Plate", "A36", "3 mm", "", "yes", "", "edge", "", "", "", "", "", "", "", "")
     ran = piped(tmp_path, "".join(f"{line}\n" for line in steel), cache)
     assert ran.returncode == 0, ran.stdout
     for question in ("second member", "box of sheet", "AC balance", "one side or both"):

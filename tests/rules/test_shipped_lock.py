@@ -58,7 +58,7 @@ def edit(path: Path, *pairs: tuple[str, str]) -> None:
     path.write_text(text, encoding="utf-8")
 
 
-VERSION = ("version: 1.1.0", "version: 1.2.0")
+VERSION = ("version: 1.2.0", "version: 1.3.0")
 
 
 def test_one_number_changed_is_caught_until_the_version_says_so(copy: Path) -> None:
@@ -67,10 +67,10 @@ def test_one_number_changed_is_caught_until_the_version_says_so(copy: Path) -> N
     edit(copy / ONE, ("value: 120 degC", "value: 150 degC"))
     assert [(item.kind, item.file) for item in changed(copy, lock)] == [("unversioned", ONE.as_posix())]
     now = lock_of([Layer("built-in", copy)], "")
-    with pytest.raises(PrestrikeError, match=r"its version is 1\.1\.0 as before"):
+    with pytest.raises(PrestrikeError, match=r"its version is 1\.2\.0 as before"):
         write_lock(lock, now, renew=True, accept=False)
     edit(copy / ONE, VERSION)
-    assert [(item.kind, item.old, item.new) for item in changed(copy, lock)] == [("changed", "1.1.0", "1.2.0")]
+    assert [(item.kind, item.old, item.new) for item in changed(copy, lock)] == [("changed", "1.2.0", "1.3.0")]
     write_lock(lock, lock_of([Layer("built-in", copy)], ""), renew=True, accept=False)
     assert changed(copy, lock) == []
 
@@ -80,7 +80,7 @@ def test_a_version_without_its_history_entry_is_a_finding(copy: Path, prestrike:
     shutil.copy(copy / ONE, path)
     edit(path, VERSION)
     ran = prestrike("rules", "check", "--rules", str(path))
-    assert ran.code == 2 and "version 1.2.0 has no history entry on top" in ran.out
+    assert ran.code == 2 and "version 1.3.0 has no history entry on top" in ran.out
 
 
 def test_comments_layout_history_and_notes_say_nothing_to_a_job(copy: Path) -> None:
