@@ -20,6 +20,7 @@ class Observation(NamedTuple):
     rate: float
     ask: str
     words: tuple[str, ...]
+    words_against: tuple[str, ...]
     group: str
     covers: tuple[str, ...]
     imperfections: tuple[str, ...]
@@ -112,6 +113,7 @@ def _observation(entry: Mapping[str, Any]) -> Observation:
         COMMON[entry["common"]],
         entry["ask"],
         tuple(entry["words"]),
+        tuple(entry.get("words_against", ())),
         entry.get("one_of", ""),
         tuple(entry.get("covers", ())),
         tuple(entry.get("imperfections", ())),

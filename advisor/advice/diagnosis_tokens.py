@@ -8,13 +8,16 @@ from functools import lru_cache
 
 _SMALL_WORDS = """
 the a an in on at of to is are was were it its i my me and with this that there be been by as just very really some
-little when where so do does did have has had from for up
-"""
-_DENYING_WORDS = """
-no not without never isnt arent dont didnt doesnt wasnt werent cant cannot none nor hasnt havent couldnt
+little when where so do doe does did have has had from for up though although even they them their you your we our he or
+if but than then also becaus whil im ive thes thos what which who how about am could would should will may might
+now here look lik seem get got
 """
 SMALL = frozenset(_SMALL_WORDS.split())
-DENIALS = frozenset(_DENYING_WORDS.split())
+# Every denial has this one form.
+DENIALS = frozenset(("no",))
+_DENYING_WORDS = """
+not without never isnt arent dont didnt doesnt wasnt werent cant cannot none nor hasnt havent couldnt wont wouldnt
+"""
 
 # Words whose form an ending rule does not reach, and words that mean the same at a bench.
 _SAME = {
@@ -110,6 +113,7 @@ _SAME = {
     "immediately": "instantly",
     "straightaway": "instantly",
 }
+_SAME |= dict.fromkeys(_DENYING_WORDS.split(), "no")
 _ENDINGS = ("ies", "ing", "ed", "es", "s")
 
 

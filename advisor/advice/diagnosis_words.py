@@ -2,7 +2,8 @@
 
 A phrase of the catalogue is found in a text where its words stand close together: in any order, with at most two
 others between. Longer phrases go first and use up their words, so that `pores after grinding` is not also `pores`; a
-phrase with `no`, `not` or `without` just before it is a denial. Where no phrase is found whole, the one sign whose
+phrase with `no`, `not` or `without` just before it is a denial, and some phrases (`tungsten stays bright`) say that a
+sign is not there. Where no phrase is found whole, the one sign whose
 words are met best, by how telling each word is, is taken as a guess and marked as one; where none is met well, the
 nearest signs are named and nothing is taken.
 """
@@ -36,13 +37,21 @@ class Heard(NamedTuple):
     guessed: bool = False
 
 
+class Phrase(NamedTuple):
+    """Words of the catalogue for a sign. there: they say that it is there."""
+
+    words: tuple[str, ...]
+    id: str
+    there: bool
+
+
 class Listener:
     """Finds the observations of a catalogue in what people say."""
 
     def __init__(self, observations: Mapping[str, Observation]) -> None:
         self.observations = observations
         self.phrases = _phrases(observations)
-        uses = Counter(word for phrase, _ in self.phrases for word in set(phrase))
+        uses = Counter(word for phrase in self.phrases for word in set(phrase.words))
         self.telling = {word: math.log(1 + len(self.phrases) / count) for word, count in uses.items()}
 
     def listen(self, text: str) -> list[Heard]:
@@ -88,40 +97,43 @@ class Listener:
     def _by_words(self, words: Sequence[str]) -> list[Heard]:
         used: set[int] = set()
         found: dict[str, Heard] = {}
-        for phrase, name in self.phrases:
-            at = _places(phrase, words, used)
+        for phrase in self.phrases:
+            at = _places(phrase.words, words, used)
             if at:
                 used.update(at)
-                found.setdefault(name, Heard(name, not _denied(words, at, used), " ".join(words[i] for i in at)))
+                there = phrase.there ^ _denied(words, at, used)
+                found.setdefault(phrase.id, Heard(phrase.id, there, " ".join(words[i] for i in at)))
         return sorted(found.values())
 
     def _by_guess(self, words: Sequence[str]) -> list[Heard]:
         ranked = self._met(words)
         if not ranked or ranked[0][0] < _ENOUGH:
             return []
-        if len(ranked) > 1 and ranked[0][0] < _LEAD * ranked[1][0]:
+        share, phrase = ranked[0]
+        others = [other for other in ranked[1:] if (other[1].id, other[1].there) != (phrase.id, phrase.there)]
+        if others and share < _LEAD * others[0][0]:
             return []
-        denied = any(word in DENIALS for word in words)
-        return [Heard(ranked[0][1], not denied, " ".join(words), guessed=True)]
+        return [Heard(phrase.id, phrase.there, " ".join(words), guessed=True)]
 
-    def _met(self, words: Sequence[str]) -> list[tuple[float, str]]:
-        """How far each sign is met by the words, best first."""
+    def _met(self, words: Sequence[str]) -> list[tuple[float, Phrase]]:
+        """How far each phrase is met by the words, best first; only phrases that deny as often as the words do."""
         said = {word for word in words if word in self.telling}
-        best: dict[str, float] = {}
-        for phrase, name in self.phrases:
-            whole = sum(self.telling[word] for word in phrase)
-            met = sum(self.telling[word] for word in set(phrase) & said)
-            if len(phrase) > 1 and len(set(phrase) & said) > 1:
-                best[name] = max(best.get(name, 0.0), met / whole)
-        return sorted(((share, name) for name, share in best.items()), key=lambda item: (-item[0], item[1]))
+        denials = said & DENIALS
+        found = []
+        for phrase in self.phrases:
+            met = set(phrase.words) & said
+            if len(met - DENIALS) > 1 and bool(set(phrase.words) & DENIALS) == bool(denials):
+                share = sum(self.telling[word] for word in met) / sum(self.telling[word] for word in phrase.words)
+                found.append((share, phrase))
+        return sorted(found, key=lambda item: (-item[0], item[1]))
 
     def _near(self, text: str, words: Sequence[str]) -> list[str]:
         """The signs nearest to a text that names none: by shared words, and by spelling where no word is shared."""
         said = {word for word in words if word in self.telling}
         shared: dict[str, float] = {}
-        for phrase, name in self.phrases:
-            weight = sum(self.telling[word] for word in set(phrase) & said) / math.sqrt(len(phrase))
-            shared[name] = max(shared.get(name, 0.0), weight)
+        for phrase in self.phrases:
+            weight = sum(self.telling[word] for word in set(phrase.words) & said) / math.sqrt(len(phrase.words))
+            shared[phrase.id] = max(shared.get(phrase.id, 0.0), weight)
         names = sorted((name for name, weight in shared.items() if weight > 0), key=lambda n: (-shared[n], n))
         if not names:
             spellings = {phrase: item.id for item in self.observations.values() for phrase in (item.name, *item.words)}
@@ -131,12 +143,14 @@ class Listener:
         return [f"{item.alias} {item.name}" for item in items]
 
 
-def _phrases(observations: Mapping[str, Observation]) -> list[tuple[tuple[str, ...], str]]:
+def _phrases(observations: Mapping[str, Observation]) -> list[Phrase]:
     """All phrases, those of most words first, then the longest."""
-    items = observations.values()
-    pairs = {(tuple(key_words(phrase)), item.id) for item in items for phrase in (item.name, *item.words)}
-    pairs = {pair for pair in pairs if set(pair[0]) - DENIALS - SMALL}
-    return sorted(pairs, key=lambda pair: (-len(pair[0]), -sum(map(len, pair[0])), pair))
+    found = set()
+    for item in observations.values():
+        for texts, there in (((item.name, *item.words), True), (item.words_against, False)):
+            found |= {Phrase(tuple(key_words(text)), item.id, there) for text in texts}
+    usable = [phrase for phrase in found if set(phrase.words) - DENIALS - SMALL]
+    return sorted(usable, key=lambda phrase: (-len(phrase.words), -sum(map(len, phrase.words)), phrase))
 
 
 def key_words(phrase: str) -> list[str]:
