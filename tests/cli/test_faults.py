@@ -145,6 +145,15 @@ def test_the_loop_closes_and_opens_again(own: Run, tmp_path: Path) -> None:
     assert own("setup", *SEAM, "--json").json["settings"]["current"]["start"] == before["start"]
 
 
+def test_a_cause_known_at_once_is_logged_with_the_trial(own: Run) -> None:
+    ran = own("trial", "add", *SEAM, "--current", "130 A", "--verdict", "bad", "--cause", "C28")
+    assert ran.code == 0 and "Current" in ran.out
+    assert own("trial", "list", "--json").json["trials"][0]["cause"] == "too-hot"
+    assert own("setup", *SEAM, "--json").json["settings"]["current"]["layer"] == "shop"
+    nothing = own("trial", "add", *SEAM, "--current", "130 A", "--verdict", "bad", "--cause", "C99")
+    assert nothing.code == 2 and len(own("trial", "list", "--json").json["trials"]) == 1
+
+
 def test_what_was_set_against_the_advice_moves_no_advice(own: Run) -> None:
     ran = own("faults", *SEAM, "--used", "current=60 A", "--seen", "O18", "--accept", "C27")
     assert ran.code == 0 and "below the advised range; the advice stays" in ran.out
