@@ -89,6 +89,8 @@ def test_words_not_known_are_told_with_the_nearest_and_nothing_is_dropped_in_sil
     ("arguments", "words"),
     [
         (("--seen", "O08", "--not", "O08"), "contradiction"),
+        (("--metal", "5052", "--seen", "grey sugar on the back"), "a sign of carbon-steel and low-alloy-steel"),
+        (("--metal", "A36", "--seen", "my electrode keeps sticking"), "process 111"),
         (("--seen", "O31"), "one of"),
         (("--metal", "unobtainium", "--seen", "O08"), "unobtainium"),
         (("--seen", "O08", "--used", "current=90"), "metal"),
