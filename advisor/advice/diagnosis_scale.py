@@ -31,8 +31,8 @@ class Reading(NamedTuple):
 
 
 # `seen` is volunteered: what is not mentioned says nothing. A bead shows few of the many signs, so that a false mention
-# of one in fifty signs that are not there already makes a fifth of all mentions wrong (checked by simulation).
-SEEN = Reading(1.0, 0.012)
+# of one in sixty signs that are not there already makes a fifth of all mentions wrong (checked by simulation).
+SEEN = Reading(1.0, 0.016)
 # Volunteered in words that the catalogue does not quite know: the sign itself may be another one.
 GUESSED = Reading(1.0, 0.04)
 # Answers to a question, and denials: one in five is wrong.
