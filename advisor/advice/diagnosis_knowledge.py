@@ -78,6 +78,7 @@ class Remedy(NamedTuple):
     do: str
     number: str
     never: str
+    caution: str
     change: Mapping[str, Any]
     step: str
     metals: tuple[str, ...]
@@ -168,6 +169,7 @@ def _remedy(entry: Mapping[str, Any]) -> Remedy:
         entry["do"],
         entry.get("number", ""),
         entry.get("never", ""),
+        entry.get("caution", ""),
         entry.get("change", {}),
         entry.get("step", ""),
         tuple(entry.get("metals", ())),

@@ -66,6 +66,8 @@ class Listener:
         found = self._by_words(words) or self._by_guess(words)
         if not found:
             hint = f"the nearest known: {'; '.join(self._near(text, words))}; 'prestrike faults --list' has them all"
+            if re.fullmatch(r"\s*[A-Za-z]?\d+[a-z]?\s*", text):
+                hint = "numbers of signs: O01, D01, K01 and on, as 'prestrike faults --list' shows; or of ISO 6520-1"
             raise PrestrikeError(
                 Diagnostic("unknown-sign", f"'{text}' names no sign known here", subject="seen", help=hint)
             )

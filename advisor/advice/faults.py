@@ -76,7 +76,8 @@ class NextCheck(NamedTuple):
 
 
 class Diagnosis(NamedTuple):
-    """The answer. settled: one cause may be named; none_alone: probability that no single cause explains it."""
+    """The answer. settled: one cause may be named; none_alone: probability that no single cause explains it; unheld:
+    topics of settings used that no sign speaks of."""
 
     case: Case
     said: tuple[Said, ...]
@@ -87,6 +88,7 @@ class Diagnosis(NamedTuple):
     other_checks: tuple[NextCheck, ...]
     questions: tuple[Observation, ...]
     lost: tuple[Lost, ...]
+    unheld: tuple[str, ...]
     cautions: tuple[Caution, ...]
     content_hash: str
 
@@ -206,9 +208,15 @@ class Diagnostician:
             other_checks=tuple(checks[1:4]),
             questions=tuple(self._one_of_a_kind(self.questions()))[:3],
             lost=tuple(self.lost),
+            unheld=tuple(sorted(set(self.case.used) - self._held())),
             cautions=cautions(self.rulebook, self.case.facts),
             content_hash=self.rulebook.content_hash,
         )
+
+    def _held(self) -> set[str]:
+        """Topics whose setting can be held against the advice."""
+        topics = {item.setting["topic"] for item in self.model.observations.values() if item.setting}
+        return topics & set(self.case.advice.settings) if self.case.advice else set()
 
     def _one_of_a_kind(self, items: Sequence[Observation]) -> list[Observation]:
         """Of signs that exclude one another only the first: the answer to one answers the rest."""
