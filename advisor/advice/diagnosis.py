@@ -1,15 +1,19 @@
 """The model that ranks causes: one main cause a case, or none that stands alone, and signs that follow from it.
 
 Method: naive Bayes over single causes with a background rate for every sign and with statements that may be wrong.
-Chosen over a noisy-or network because what is published are words (`supports`, `against`) for one cause at a time,
-because a person wants one thing to change next, and because each cause can then be explained in one sentence: the
-factor by which each statement makes it more or less likely than the average case. Three things keep it honest:
+Chosen over a noisy-or network because what is published are words (`supports`, `against`) for one cause at a time: its
+leak and inhibition numbers would all be invented, and it would spread the blame over several causes where a person
+changes one thing next. Each cause is explained in one sentence: where it starts, and the factor by which each statement
+makes it more or less likely than the average case. What naive Bayes takes too lightly is met where it matters:
 
 - Signs that exclude one another (pores at the start, at the stop, all over; pore walls bright or dark) are states of
   one variable, so that saying the same twice does not count twice.
-- Every statement may be wrong: a fifth of the answers are taken to be (`diagnosis_scale.py`).
-- An outcome of its own stands for "no single cause": signs there as often as in the mixture of all causes. When the
-  statements fit no cause well it wins, and the answer says so.
+- Every statement may be wrong: a fifth of the answers, and of what is mentioned unasked, is taken to be
+  (`diagnosis_scale.py`); tested on beads drawn from the model (`tests/faults/test_calibration.py`).
+- A sign that only shop habit ties to a cause counts less than one that a document ties to it.
+- What is not said says nothing: no sign is taken as missing because nobody spoke of it.
+- An outcome of its own stands for "no single cause": signs there as often as in the mixture of all causes. It wins
+  where the statements fit no cause well; and where several fit about equally well none is named.
 
 The same statements give the same numbers in any order, and taking one back restores what was before, because
 everything is computed anew from the set of statements, in the order of their ids.

@@ -59,6 +59,9 @@ class Listener:
 
         Raises PrestrikeError with the nearest signs where nothing in it is known.
         """
+        parts = re.split(r"[\s,;]+", text.strip())
+        if len(parts) > 1 and all(re.fullmatch(r"[A-Za-z]\d+[a-z]?", part) for part in parts):
+            return [heard for part in parts for heard in self.listen(part)]
         named = self._by_name(text) or self._by_number(text)
         if named:
             return [Heard(named, True, text)]

@@ -74,6 +74,9 @@ def _undo(opened: Opened, journal: Path | None) -> Accepted:
         raise PrestrikeError(Diagnostic("no-trial", "say for which trial: --trial ID", help="prestrike trial list"))
     with journal_at(journal) as book:
         rows = chain(book.rows(), opened.trial)
+        if not rows[-1].cause:
+            text = "no cause is accepted for this trial"
+            raise PrestrikeError(Diagnostic("nothing-accepted", text, rows[-1].id, help="prestrike trial show TRIAL"))
         kept = book.add(rows[-1]._replace(id="", made_at=now_text(), cause="", corrects=rows[-1].id))
     gone = take_back([row.id for row in rows], Path.cwd())
     return Accepted(None, kept.id, (), (), "", tuple(str(path) for path in gone))

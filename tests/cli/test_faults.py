@@ -62,6 +62,7 @@ def test_json_answers_without_questions(prestrike: Run) -> None:
         ("ISO 6520-1 104", "O23"),
         ("undercut", "O22"),
         ("o08", "O08"),
+        ("O09, O08", "O08"),
         ("tungston is blue", "O12"),
         ("gas was not turned on", "D10"),
     ],
@@ -144,6 +145,8 @@ def test_the_loop_closes_and_opens_again(own: Run, tmp_path: Path) -> None:
     assert row["cause"] == "too-hot" and own("trial", "show", row["id"]).out.count("too-hot") == 1
     assert own("faults", "--trial", row["id"], "--accept", "C27").code == 2
     assert own("faults", "--trial", row["id"], "--accept", "none").code == 0
+    again = own("faults", "--trial", row["id"], "--accept", "none")
+    assert again.code == 2 and "no cause is accepted" in again.err
     assert own("setup", *SEAM, "--json").json["settings"]["current"]["start"] == before["start"]
 
 
