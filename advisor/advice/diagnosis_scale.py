@@ -50,4 +50,4 @@ LEADS_BY = 1.4
 # Work for having to change over to a check at all [minutes]: two looks cost more than one.
 CHANGEOVER = 3.0
 # A check that tells less than this [bit] is not worth naming.
-LEAST_GAIN = 0.01
+LEAST_GAIN = 0.003
