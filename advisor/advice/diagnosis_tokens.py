@@ -6,6 +6,10 @@ import re
 from collections.abc import Collection
 from functools import lru_cache
 
+# What ends a sentence, which no phrase crosses; and what ends a part of one, which no denial crosses.
+HARD, SOFT = ".", ","
+BREAKS = frozenset((HARD, SOFT))
+
 _SMALL_WORDS = """
 the a an in on at of to is are was were it its i my me and with this that there be been by as just very really some
 little when where so do doe does did have has had from for up though although even they them their you your we our he or
@@ -118,9 +122,10 @@ _ENDINGS = ("ies", "ing", "ed", "es", "s")
 
 
 def words_of(text: str) -> list[str]:
-    """Every word of a text in its one form, in order."""
-    plain = text.casefold().replace("'", "").replace("’", "")
-    return [_form(word) for word in re.findall(r"[a-z]+|\d+", plain)]
+    """Every word of a text in its one form, in order, with a mark of `BREAKS` where a sentence or part of it ends."""
+    plain = text.casefold().replace("'", "").replace("’", "").replace("no matter", "whatever")
+    found = re.findall(r"[a-z]+|\d+|[.;!?](?=\s|$)|[,:](?=\s|$)", plain)
+    return [_form(word) if word.isalnum() else HARD if word in ".;!?" else SOFT for word in found]
 
 
 @lru_cache(maxsize=4096)

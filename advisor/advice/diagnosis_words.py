@@ -17,7 +17,7 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from advisor.advice.diagnosis_knowledge import Observation
-from advisor.advice.diagnosis_tokens import DENIALS, SMALL, spelled, words_of
+from advisor.advice.diagnosis_tokens import BREAKS, DENIALS, HARD, SMALL, spelled, words_of
 from advisor.diagnostics import Diagnostic, PrestrikeError, nearest
 from advisor.rulebook.names import fold
 
@@ -65,7 +65,7 @@ class Listener:
         named = self._by_name(text) or self._by_number(text)
         if named:
             return [Heard(named, True, text)]
-        words = spelled(words_of(text), self.telling.keys() | DENIALS | SMALL)
+        words = spelled(words_of(text), self.telling.keys() | DENIALS | SMALL | BREAKS)
         found = self._by_words(words) or self._by_guess(words)
         if not found:
             hint = f"the nearest known: {'; '.join(self._near(text, words))}; 'prestrike faults --list' has them all"
@@ -79,7 +79,7 @@ class Listener:
     def _by_name(self, text: str) -> str:
         wanted = fold(text)
         for item in self.observations.values():
-            if wanted in (fold(item.id), fold(item.alias)):
+            if wanted in (fold(item.id), fold(item.alias), fold(item.name)):
                 return item.id
         variants = [item for item in self.observations.values() if re.fullmatch(r"[a-z]\d+", wanted)]
         variants = [item for item in variants if re.fullmatch(f"{wanted}[a-z]", fold(item.alias))]
@@ -160,7 +160,7 @@ def _phrases(observations: Mapping[str, Observation]) -> list[Phrase]:
 
 def key_words(phrase: str) -> list[str]:
     """The words of a phrase that count."""
-    words = words_of(phrase)
+    words = [word for word in words_of(phrase) if word not in BREAKS]
     return [word for word in words if word not in SMALL] or words
 
 
@@ -175,20 +175,36 @@ def _places(phrase: Sequence[str], words: Sequence[str], used: set[int]) -> list
                 left.remove(words[i])
                 at.append(i)
                 if not left:
-                    return at
+                    break
+            elif words[i] == HARD:
+                break
             elif words[i] not in SMALL:
                 between += 1
                 if between > _FEW_BETWEEN:
                     break
+        if not left and _denies_alike(phrase, [words[i] for i in at]):
+            return at
     return []
 
 
+def _denies_alike(phrase: Sequence[str], found: Sequence[str]) -> bool:
+    """True where a denial of a phrase stands before the same words in the text: `not joined` is not `joined, not`."""
+    for at, word in enumerate(phrase):
+        if word in DENIALS:
+            return sorted(found[found.index(word) :]) == sorted(phrase[at:])
+    return True
+
+
 def _denied(words: Sequence[str], at: Sequence[int], used: set[int]) -> bool:
-    """True where a denial that is no part of a phrase stands just before the words, small words not counted."""
+    """True where a denial that is no part of a phrase stands among the words or just before, small ones not counted."""
+    if any(words[i] in DENIALS and i not in used for i in range(at[0], max(at))):
+        return True
     steps = 0
     for i in range(at[0] - 1, -1, -1):
         if words[i] in SMALL:
             continue
+        if words[i] in BREAKS:
+            return False
         if words[i] in DENIALS:
             return i not in used
         steps += 1
