@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 # How common a sign is, whatever the cause: probability that it is there.
-COMMON = {"rare": 0.005, "seldom": 0.018, "sometimes": 0.06, "often": 0.2}
+COMMON = {"rare": 0.005, "seldom": 0.018, "sometimes": 0.06, "often": 0.2, "usual": 0.5}
 # How a sign bears on a cause: shift of its log odds of being there.
 SPEAKS = {"strongly-for": 3.4, "for": 1.9, "against": -1.2, "strongly-against": -2.8}
 # A sign that speaks for a cause is there at least this often under it, however rare it is otherwise.
