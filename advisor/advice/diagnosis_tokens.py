@@ -115,6 +115,7 @@ _SAME = {
     "wobbly": "wobbl",
     "fingerprint": "finger",
     "immediately": "instantly",
+    "every": "each",
     "straightaway": "instantly",
 }
 _SAME |= dict.fromkeys(_DENYING_WORDS.split(), "no")

@@ -1,7 +1,8 @@
 """Plain words, ISO 6520-1 numbers and ids to observations.
 
 A phrase of the catalogue is found in a text where its words stand close together: in any order, with at most two
-others between. Longer phrases go first and use up their words, so that `pores after grinding` is not also `pores`; a
+others between. Longer phrases go first, of those the closest, and use up their words, so that `pores after grinding`
+is not also `pores`; a
 phrase with `no`, `not` or `without` just before it is a denial, and some phrases (`tungsten stays bright`) say that a
 sign is not there. Where no phrase is found whole, the one sign whose
 words are met best, by how telling each word is, is taken as a guess and marked as one; where none is met well, the
@@ -14,6 +15,7 @@ import math
 import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from itertools import groupby
 from typing import NamedTuple
 
 from advisor.advice.diagnosis_knowledge import Observation
@@ -51,6 +53,7 @@ class Listener:
     def __init__(self, observations: Mapping[str, Observation]) -> None:
         self.observations = observations
         self.phrases = _phrases(observations)
+        self.by_length = [list(group) for _, group in groupby(self.phrases, key=lambda phrase: len(phrase.words))]
         uses = Counter(word for phrase in self.phrases for word in set(phrase.words))
         self.telling = {word: math.log(1 + len(self.phrases) / count) for word, count in uses.items()}
 
@@ -102,9 +105,9 @@ class Listener:
     def _by_words(self, words: Sequence[str]) -> list[Heard]:
         used: set[int] = set()
         found: dict[str, Heard] = {}
-        for phrase in self.phrases:
-            at = _places(phrase.words, words, used)
-            if at:
+        for group in self.by_length:
+            while (match := _tightest(group, words, used)) is not None:
+                phrase, at = match
                 used.update(at)
                 there = phrase.there ^ _denied(words, at, used)
                 found.setdefault(phrase.id, Heard(phrase.id, there, " ".join(words[i] for i in at)))
@@ -162,6 +165,22 @@ def key_words(phrase: str) -> list[str]:
     """The words of a phrase that count."""
     words = [word for word in words_of(phrase) if word not in BREAKS]
     return [word for word in words if word not in SMALL] or words
+
+
+def _tightest(group: Sequence[Phrase], words: Sequence[str], used: set[int]) -> tuple[Phrase, list[int]] | None:
+    """Of phrases of one length, the one whose words stand closest together, and where; None where none is there."""
+    free = {word for i, word in enumerate(words) if i not in used}
+    best, best_key = None, None
+    for phrase in group:
+        if not free.issuperset(phrase.words):
+            continue
+        at = _places(phrase.words, words, used)
+        if at:
+            in_order = tuple(words[i] for i in at) == phrase.words
+            key = (max(at) - at[0], not in_order, -sum(map(len, phrase.words)), phrase)
+            if best_key is None or key < best_key:
+                best, best_key = (phrase, at), key
+    return best
 
 
 def _places(phrase: Sequence[str], words: Sequence[str], used: set[int]) -> list[int]:
