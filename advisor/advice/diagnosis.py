@@ -1,15 +1,19 @@
 """The model that ranks causes: one main cause a case, or none that stands alone, and signs that follow from it.
 
 Method: naive Bayes over single causes with a background rate for every sign and with statements that may be wrong.
-Chosen over a noisy-or network because what is published are words (`supports`, `against`) for one cause at a time,
-because a person wants one thing to change next, and because each cause can then be explained in one sentence: the
-factor by which each statement makes it more or less likely than the average case. Three things keep it honest:
+Chosen over a noisy-or network because what is published are words (`supports`, `against`) for one cause at a time: its
+leak and inhibition numbers would all be invented, and it would spread the blame over several causes where a person
+changes one thing next. Each cause is explained in one sentence: where it starts, and the factor by which each statement
+makes it more or less likely than the average case. What naive Bayes takes too lightly is met where it matters:
 
 - Signs that exclude one another (pores at the start, at the stop, all over; pore walls bright or dark) are states of
   one variable, so that saying the same twice does not count twice.
-- Every statement may be wrong: a fifth of the answers are taken to be (`diagnosis_scale.py`).
-- An outcome of its own stands for "no single cause": signs there as often as in the mixture of all causes. When the
-  statements fit no cause well it wins, and the answer says so.
+- Every statement may be wrong: a fifth of the answers, and of what is mentioned unasked, is taken to be
+  (`diagnosis_scale.py`); tested on beads drawn from the model (`tests/faults/test_calibration.py`).
+- A sign that only shop habit ties to a cause counts less than one that a document ties to it.
+- What is not said says nothing: no sign is taken as missing because nobody spoke of it.
+- An outcome of its own stands for "no single cause": signs there as often as in the mixture of all causes. It wins
+  where the statements fit no cause well; and where several fit about equally well none is named.
 
 The same statements give the same numbers in any order, and taking one back restores what was before, because
 everything is computed anew from the set of statements, in the order of their ids.
@@ -132,7 +136,9 @@ class Model:
         for name, variable in self._variable_of.items():
             self._members.setdefault(variable, []).append(name)
         self._tables: dict[str, tuple[States, dict[str, tuple[float, ...]]]] = {}
-        self._vectors: dict[tuple[str, tuple[tuple[str, Statement], ...]], dict[str, float]] = {}
+        self.outcomes: tuple[str, ...] = (*self.causes, NO_SINGLE_CAUSE)
+        self._log_prior = [math.log(p) for p in (*self.prior.values(), UNSETTLED)]
+        self._vectors: dict[tuple[str, tuple[tuple[str, Statement], ...]], tuple[float, ...]] = {}
 
     def applies(self, item: Cause | Observation | Check) -> bool:
         """True where an entry may speak for this metal and process."""
@@ -187,16 +193,16 @@ class Model:
             shares = [share * _MOST_OF_A_GROUP / total for share in shares]
         return (*shares, 1 - math.fsum(shares)) if count == len(shares) + 1 else tuple(shares)
 
-    def likelihoods(self, variable: str, said: tuple[tuple[str, Statement], ...]) -> Mapping[str, float]:
-        """Probability of what was said about one variable, under each cause and under no single cause."""
+    def likelihoods(self, variable: str, said: tuple[tuple[str, Statement], ...]) -> tuple[float, ...]:
+        """Probability of what was said about one variable, under each of `outcomes`."""
         key = (variable, said)
         if key not in self._vectors:
             states, rows = self.table(variable)
             told = [math.prod(_told(state, name, statement) for name, statement in said) for state in states]
-            self._vectors[key] = {
-                outcome: math.fsum(share * chance for share, chance in zip(row, told, strict=True))
-                for outcome, row in rows.items()
-            }
+            self._vectors[key] = tuple(
+                math.fsum(share * chance for share, chance in zip(rows[outcome], told, strict=True))
+                for outcome in self.outcomes
+            )
         return self._vectors[key]
 
     def _by_variable(self, statements: Statements) -> dict[str, tuple[tuple[str, Statement], ...]]:
@@ -210,34 +216,37 @@ class Model:
         """The variable a sign is a state of; empty where the sign says nothing here."""
         return self._variable_of.get(observation, "")
 
-    def chances(self, statements: Statements) -> Mapping[str, float]:
-        """Probability of all that was said, under each cause and under no single cause."""
+    def chances(self, statements: Statements) -> list[float]:
+        """Probability of all that was said, under each of `outcomes`."""
         vectors = [self.likelihoods(variable, said) for variable, said in self._by_variable(statements).items()]
-        return {
-            outcome: math.prod(vector[outcome] for vector in vectors) for outcome in (*self.causes, NO_SINGLE_CAUSE)
-        }
+        return [math.prod(column) for column in _columns(vectors, len(self.outcomes))]
 
     def believe(self, statements: Statements) -> Belief:
         """Probabilities after what was said. Statements on signs of other metals or processes say nothing."""
         vectors = [self.likelihoods(variable, said) for variable, said in self._by_variable(statements).items()]
-        weights = {
-            outcome: math.log(prior) + math.fsum(math.log(vector[outcome]) for vector in vectors)
-            for outcome, prior in (*self.prior.items(), (NO_SINGLE_CAUSE, UNSETTLED))
-        }
-        top = max(weights.values())
-        raised = {name: math.exp(weight - top) for name, weight in weights.items()}
-        total = math.fsum(raised.values())
-        return Belief({name: value / total for name, value in raised.items()})
+        weights = [
+            math.fsum((start, *map(math.log, column)))
+            for start, column in zip(self._log_prior, _columns(vectors, len(self.outcomes)), strict=True)
+        ]
+        top = max(weights)
+        raised = [math.exp(weight - top) for weight in weights]
+        total = math.fsum(raised)
+        return Belief({name: value / total for name, value in zip(self.outcomes, raised, strict=True)})
 
     def weigh(self, cause: str, statements: Statements) -> list[Weight]:
         """What each statement does to a cause, strongest first; of signs that exclude one another, all together."""
         found = []
         for variable, said in self._by_variable(statements).items():
             chance = self.likelihoods(variable, said)
-            factor = chance[cause] / chance[NO_SINGLE_CAUSE]
+            factor = chance[self.outcomes.index(cause)] / chance[-1]
             shown = next((item for item in said if item[1].present), said[0])
             found.append(Weight(shown[0], shown[1].present, factor))
         return sorted(found, key=lambda weight: (-abs(math.log(weight.factor)), weight.observation))
+
+
+def _columns(vectors: Sequence[tuple[float, ...]], count: int) -> Iterable[tuple[float, ...]]:
+    """What each vector says of each outcome; nothing said is no factor."""
+    return zip(*vectors, strict=True) if vectors else [()] * count
 
 
 def _told(state: frozenset[str], name: str, statement: Statement) -> float:

@@ -20,6 +20,7 @@ class Observation(NamedTuple):
     rate: float
     ask: str
     words: tuple[str, ...]
+    words_against: tuple[str, ...]
     group: str
     covers: tuple[str, ...]
     imperfections: tuple[str, ...]
@@ -77,6 +78,7 @@ class Remedy(NamedTuple):
     do: str
     number: str
     never: str
+    caution: str
     change: Mapping[str, Any]
     step: str
     metals: tuple[str, ...]
@@ -112,6 +114,7 @@ def _observation(entry: Mapping[str, Any]) -> Observation:
         COMMON[entry["common"]],
         entry["ask"],
         tuple(entry["words"]),
+        tuple(entry.get("words_against", ())),
         entry.get("one_of", ""),
         tuple(entry.get("covers", ())),
         tuple(entry.get("imperfections", ())),
@@ -166,6 +169,7 @@ def _remedy(entry: Mapping[str, Any]) -> Remedy:
         entry["do"],
         entry.get("number", ""),
         entry.get("never", ""),
+        entry.get("caution", ""),
         entry.get("change", {}),
         entry.get("step", ""),
         tuple(entry.get("metals", ())),

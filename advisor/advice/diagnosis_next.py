@@ -40,12 +40,12 @@ def expected_gain(model: Model, statements: Statements, tells: Sequence[str], no
     variables = {model.variable_of(name) for name in open_signs}
     related = {name: said for name, said in statements.items() if model.variable_of(name) in variables}
     before = model.chances(related)
-    start = {cause: p / before[cause] for cause, p in now.probabilities.items()}
+    start = [p / chance for p, chance in zip(now.probabilities.values(), before, strict=True)]
     gain = now.entropy()
     for outcome in product((True, False), repeat=len(open_signs)):
         answers = {name: Statement(present) for name, present in zip(open_signs, outcome, strict=True)}
         after = model.chances({**related, **answers})
-        joint = [share * after[cause] for cause, share in start.items()]
+        joint = [share * chance for share, chance in zip(start, after, strict=True)]
         gain -= sum(joint) * _entropy(joint)
     return max(gain, 0.0)
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 # How common a sign is, whatever the cause: probability that it is there.
-COMMON = {"rare": 0.005, "seldom": 0.018, "sometimes": 0.06, "often": 0.2}
+COMMON = {"rare": 0.005, "seldom": 0.018, "sometimes": 0.06, "often": 0.2, "usual": 0.5}
 # How a sign bears on a cause: shift of its log odds of being there.
 SPEAKS = {"strongly-for": 3.4, "for": 1.9, "against": -1.2, "strongly-against": -2.8}
 # A sign that speaks for a cause is there at least this often under it, however rare it is otherwise.
@@ -31,8 +31,8 @@ class Reading(NamedTuple):
 
 
 # `seen` is volunteered: what is not mentioned says nothing. A bead shows few of the many signs, so that a false mention
-# of one in fifty signs that are not there already makes a fifth of all mentions wrong (checked by simulation).
-SEEN = Reading(1.0, 0.012)
+# of one in sixty signs that are not there already makes a fifth of all mentions wrong (checked by simulation).
+SEEN = Reading(1.0, 0.016)
 # Volunteered in words that the catalogue does not quite know: the sign itself may be another one.
 GUESSED = Reading(1.0, 0.04)
 # Answers to a question, and denials: one in five is wrong.
@@ -50,4 +50,4 @@ LEADS_BY = 1.4
 # Work for having to change over to a check at all [minutes]: two looks cost more than one.
 CHANGEOVER = 3.0
 # A check that tells less than this [bit] is not worth naming.
-LEAST_GAIN = 0.01
+LEAST_GAIN = 0.003

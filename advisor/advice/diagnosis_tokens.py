@@ -6,15 +6,22 @@ import re
 from collections.abc import Collection
 from functools import lru_cache
 
+# What ends a sentence, which no phrase crosses; and what ends a part of one, which no denial crosses.
+HARD, SOFT = ".", ","
+BREAKS = frozenset((HARD, SOFT))
+
 _SMALL_WORDS = """
 the a an in on at of to is are was were it its i my me and with this that there be been by as just very really some
-little when where so do does did have has had from for up
-"""
-_DENYING_WORDS = """
-no not without never isnt arent dont didnt doesnt wasnt werent cant cannot none nor hasnt havent couldnt
+little when where so do doe does did have has had from for up though although even they them their you your we our he or
+if but than then also becaus whil im ive thes thos what which who how about am could would should will may might
+now here look lik seem get got
 """
 SMALL = frozenset(_SMALL_WORDS.split())
-DENIALS = frozenset(_DENYING_WORDS.split())
+# Every denial has this one form.
+DENIALS = frozenset(("no",))
+_DENYING_WORDS = """
+not without never isnt arent dont didnt doesnt wasnt werent cant cannot none nor hasnt havent couldnt wont wouldnt
+"""
 
 # Words whose form an ending rule does not reach, and words that mean the same at a bench.
 _SAME = {
@@ -108,15 +115,18 @@ _SAME = {
     "wobbly": "wobbl",
     "fingerprint": "finger",
     "immediately": "instantly",
+    "every": "each",
     "straightaway": "instantly",
 }
+_SAME |= dict.fromkeys(_DENYING_WORDS.split(), "no")
 _ENDINGS = ("ies", "ing", "ed", "es", "s")
 
 
 def words_of(text: str) -> list[str]:
-    """Every word of a text in its one form, in order."""
-    plain = text.casefold().replace("'", "").replace("’", "")
-    return [_form(word) for word in re.findall(r"[a-z]+|\d+", plain)]
+    """Every word of a text in its one form, in order, with a mark of `BREAKS` where a sentence or part of it ends."""
+    plain = text.casefold().replace("'", "").replace("’", "").replace("no matter", "whatever")
+    found = re.findall(r"[a-z]+|\d+|[.;!?](?=\s|$)|[,:](?=\s|$)", plain)
+    return [_form(word) if word.isalnum() else HARD if word in ".;!?" else SOFT for word in found]
 
 
 @lru_cache(maxsize=4096)

@@ -9,7 +9,7 @@ from advisor.advice.answer import Advice, Caution
 from advisor.advice.diagnosis import Belief, Model, Statement, Statements, Weight
 from advisor.advice.diagnosis_knowledge import Check, Knowledge, Observation, Remedy, read_knowledge
 from advisor.advice.diagnosis_next import Worth, best_checks, best_questions
-from advisor.advice.diagnosis_words import Listener
+from advisor.advice.diagnosis_words import Heard, Listener
 from advisor.advice.faults_case import Case
 from advisor.advice.steps import cautions
 from advisor.diagnostics import Diagnostic, PrestrikeError
@@ -76,7 +76,8 @@ class NextCheck(NamedTuple):
 
 
 class Diagnosis(NamedTuple):
-    """The answer. settled: one cause may be named; none_alone: probability that no single cause explains it."""
+    """The answer. settled: one cause may be named; none_alone: probability that no single cause explains it; unheld:
+    topics of settings used that no sign speaks of."""
 
     case: Case
     said: tuple[Said, ...]
@@ -87,6 +88,7 @@ class Diagnosis(NamedTuple):
     other_checks: tuple[NextCheck, ...]
     questions: tuple[Observation, ...]
     lost: tuple[Lost, ...]
+    unheld: tuple[str, ...]
     cautions: tuple[Caution, ...]
     content_hash: str
 
@@ -108,11 +110,33 @@ class Diagnostician:
     def hear(self, text: str, present: bool = True) -> list[Said]:
         """Take what a person says. Raises PrestrikeError where nothing in it is known or it contradicts itself."""
         found = []
-        for heard in self.listener.listen(text):
+        for heard in self._listen(text):
             # A denial named as not seen stays denied: the words "no soot" given to --not mean the soot.
             there = heard.present if present else False
             found.append(self.state(heard.id, there, "guess" if heard.guessed else "seen", text))
         return found
+
+    def _listen(self, text: str) -> list[Heard]:
+        try:
+            return self.listener.listen(text)
+        except PrestrikeError:
+            if len(self.knowledge.observations) > len(self.model.observations):
+                self._elsewhere(text)
+            raise
+
+    def _elsewhere(self, text: str) -> None:
+        """Say so where a text names a sign that only other metals or processes have."""
+        try:
+            names = [heard.id for heard in Listener(self.knowledge.observations).listen(text) if not heard.guessed]
+        except PrestrikeError:
+            return
+        for item in (self.knowledge.observations[name] for name in names):
+            if item.metals and self.case.metals.isdisjoint(item.metals):
+                only, flag = " and ".join(item.metals), "--metal"
+            else:
+                only, flag = f"process {' and '.join(item.processes)}", "--process"
+            message = f"'{text}' is {item.alias} {item.name}: a sign of {only} only"
+            raise PrestrikeError(Diagnostic("unknown-sign", message, subject="seen", help=f"see to {flag}"))
 
     def hear_all(self, texts: Iterable[str], present: bool = True) -> list[Lost]:
         """Take several texts; those that name no sign are kept as lost. Raises PrestrikeError for a contradiction."""
@@ -184,9 +208,15 @@ class Diagnostician:
             other_checks=tuple(checks[1:4]),
             questions=tuple(self._one_of_a_kind(self.questions()))[:3],
             lost=tuple(self.lost),
+            unheld=tuple(sorted(set(self.case.used) - self._held())),
             cautions=cautions(self.rulebook, self.case.facts),
             content_hash=self.rulebook.content_hash,
         )
+
+    def _held(self) -> set[str]:
+        """Topics whose setting can be held against the advice."""
+        topics = {item.setting["topic"] for item in self.model.observations.values() if item.setting}
+        return topics & set(self.case.advice.settings) if self.case.advice else set()
 
     def _one_of_a_kind(self, items: Sequence[Observation]) -> list[Observation]:
         """Of signs that exclude one another only the first: the answer to one answers the rest."""

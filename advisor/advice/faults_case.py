@@ -73,8 +73,7 @@ def loose_case(rulebook: Rulebook, metals: Sequence[str], words: Mapping[str, An
             facts[name] = frozenset(standard_word(part, name, rulebook.vocabulary, aliases) for part in listed)
     for name in ("closed_volume", "used_container"):
         facts[name] = bool(words.get(name))
-    process = str(facts.setdefault("process", "141")) if words.get("process") else ""
-    facts.setdefault("process", "141")
+    process = str(facts.setdefault("process", "141"))
     families = frozenset(material.family for material in materials)
     return Case(families, process, facts, tuple(material.label for material in materials))
 

@@ -49,6 +49,7 @@ def add(
     note: Note = "",
     by: By = "",
     photo: Photos = None,
+    cause: Annotated[str, typer.Option("--cause", help="What made it go wrong (C28): it changes the next setup.")] = "",
     journal: JournalFile = None,
 ) -> None:
     """Log a seam: what was dialled in, what was seen, the verdict. Without a job, for the last answer.
@@ -61,7 +62,16 @@ def add(
 
     rulebook, units, job = job_from(flags, last_job)
     given = ([f"current={current}"] if current else []) + list(used or ())
-    trial = make_trial(rulebook, units, advise(rulebook, job), given, verdict, seen or (), note, by, photo or ())
+    advice = advise(rulebook, job)
+    trial = make_trial(rulebook, units, advice, given, verdict, seen or (), note, by, photo or ())
+    if cause:
+        from advisor.advice.diagnosis_knowledge import read_knowledge
+        from advisor.cli.faults_accepting import accept_for_trial
+        from advisor.report.faults_report import accepted_text
+
+        knowledge = read_knowledge(rulebook.index)
+        print(accepted_text(accept_for_trial(rulebook, knowledge, advice, trial, cause, "shop", journal)), end="")
+        sys.exit(Exit.ADVISED)
     with journal_at(journal, create=True) as book:
         kept = book.add(trial)
     from advisor.report.trials_report import case_text, used_text

@@ -24,6 +24,7 @@ def faults_json(found: Diagnosis) -> dict[str, Any]:
         "next_check": _check_json(found.next_check) if found.next_check else None,
         "other_checks": [_check_json(item) for item in found.other_checks],
         "not_understood": [_lost_json(item) for item in found.lost],
+        "not_held_against_the_advice": list(found.unheld),
         "not_known": [_observation_json(item) for item in found.questions],
         "cautions": [caution._asdict() for caution in found.cautions],
         "rules": found.content_hash,

@@ -44,6 +44,8 @@ def _head(found: Diagnosis) -> list[str]:
         lines += wrap(f"{item.observation.name} ({item.observation.alias}){_taken_from(item)}", "    ", f"  {mark} ")
     for lost in found.lost:
         lines += _lost(lost)
+    for topic in found.unheld:
+        lines += wrap(f"not held against the advice: {topic} (no sign speaks of it for this job)", "    ", "  ? ")
     return lines
 
 
@@ -89,6 +91,8 @@ def _suspect(suspect: Suspect, detailed: bool) -> list[str]:
             lines += wrap(f"{mark}: {'; '.join(_bearing(item) for item in bearings)}", "      ", "    ")
     for remedy in suspect.remedies:
         lines += wrap(_remedy(remedy), "      ", "    do: ")
+        if remedy.caution:
+            lines += wrap(remedy.caution, "       ", "    !! ")
     return lines
 
 

@@ -62,6 +62,7 @@ def test_json_answers_without_questions(prestrike: Run) -> None:
         ("ISO 6520-1 104", "O23"),
         ("undercut", "O22"),
         ("o08", "O08"),
+        ("O09, O08", "O08"),
         ("tungston is blue", "O12"),
         ("gas was not turned on", "D10"),
     ],
@@ -89,6 +90,8 @@ def test_words_not_known_are_told_with_the_nearest_and_nothing_is_dropped_in_sil
     ("arguments", "words"),
     [
         (("--seen", "O08", "--not", "O08"), "contradiction"),
+        (("--metal", "5052", "--seen", "grey sugar on the back"), "a sign of carbon-steel and low-alloy-steel"),
+        (("--metal", "A36", "--seen", "my electrode keeps sticking"), "process 111"),
         (("--seen", "O31"), "one of"),
         (("--metal", "unobtainium", "--seen", "O08"), "unobtainium"),
         (("--seen", "O08", "--used", "current=90"), "metal"),
@@ -142,7 +145,18 @@ def test_the_loop_closes_and_opens_again(own: Run, tmp_path: Path) -> None:
     assert row["cause"] == "too-hot" and own("trial", "show", row["id"]).out.count("too-hot") == 1
     assert own("faults", "--trial", row["id"], "--accept", "C27").code == 2
     assert own("faults", "--trial", row["id"], "--accept", "none").code == 0
+    again = own("faults", "--trial", row["id"], "--accept", "none")
+    assert again.code == 2 and "no cause is accepted" in again.err
     assert own("setup", *SEAM, "--json").json["settings"]["current"]["start"] == before["start"]
+
+
+def test_a_cause_known_at_once_is_logged_with_the_trial(own: Run) -> None:
+    ran = own("trial", "add", *SEAM, "--current", "130 A", "--verdict", "bad", "--cause", "C28")
+    assert ran.code == 0 and "Current" in ran.out
+    assert own("trial", "list", "--json").json["trials"][0]["cause"] == "too-hot"
+    assert own("setup", *SEAM, "--json").json["settings"]["current"]["layer"] == "shop"
+    nothing = own("trial", "add", *SEAM, "--current", "130 A", "--verdict", "bad", "--cause", "C99")
+    assert nothing.code == 2 and len(own("trial", "list", "--json").json["trials"]) == 1
 
 
 def test_what_was_set_against_the_advice_moves_no_advice(own: Run) -> None:

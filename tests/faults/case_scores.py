@@ -13,10 +13,9 @@ from typing import NamedTuple
 import yaml
 
 from advisor.advice.diagnosis_words import key_words
-from advisor.advice.faults import Diagnosis, Diagnostician
+from advisor.advice.faults import Diagnostician
 from advisor.advice.faults_case import loose_case
 from advisor.advice.rules_in_force import open_rules
-from advisor.diagnostics import PrestrikeError
 from advisor.rulebook.library import Rulebook
 
 HALVES = ("tune", "test")
@@ -71,24 +70,38 @@ def rulebook() -> Rulebook:
     return open_rules()
 
 
+class Answer(NamedTuple):
+    """Causes (C numbers) with their probability, most likely first; whether one is named; what was not understood."""
+
+    ranked: tuple[tuple[str, float], ...]
+    settled: bool
+    lost: tuple[str, ...]
+
+
 @cache
-def diagnose(case: DiagnosisCase) -> tuple[Diagnosis, list[str]]:
-    """The answer as `prestrike faults` gives it, and what was not understood."""
-    doctor = Diagnostician(rulebook(), loose_case(rulebook(), [case.metal], {"process": case.process}))
-    lost = []
-    for texts, present in ((case.seen, True), (case.not_seen, False)):
-        for text in texts:
-            try:
-                doctor.hear(text, present)
-            except PrestrikeError:
-                lost.append(text)
-    return doctor.diagnosis(), lost
+def doctor_for(metal: str, process: str) -> Diagnostician:
+    """A diagnostician of the case's metal and process, with nothing said."""
+    return Diagnostician(rulebook(), loose_case(rulebook(), [metal], {"process": process}))
+
+
+@cache
+def answer_to(case: DiagnosisCase) -> Answer:
+    """The causes as `prestrike faults` ranks them, and what was not understood."""
+    doctor = doctor_for(case.metal, case.process)
+    before = dict(doctor.said)
+    try:
+        lost = [*doctor.hear_all(case.seen), *doctor.hear_all(case.not_seen, present=False)]
+        belief = doctor.model.believe(doctor.statements)
+    finally:
+        doctor.said = before
+    ranked = tuple((doctor.model.causes[name].alias, p) for name, p in belief.ranked)
+    return Answer(ranked, belief.settled, tuple(item.text for item in lost))
 
 
 def by_model(case: DiagnosisCase) -> tuple[list[str], bool]:
     """Causes, most likely first, and whether one is named."""
-    answer, _ = diagnose(case)
-    return [suspect.alias for suspect in answer.suspects], answer.settled
+    answer = answer_to(case)
+    return [alias for alias, _ in answer.ranked], answer.settled
 
 
 def by_commonest(case: DiagnosisCase) -> tuple[list[str], bool]:
@@ -102,7 +115,7 @@ def by_commonest(case: DiagnosisCase) -> tuple[list[str], bool]:
 
 def by_keywords(case: DiagnosisCase) -> tuple[list[str], bool]:
     """Baseline: causes by how many words of the case stand in their name, reason, remedies or strong signs."""
-    doctor = Diagnostician(rulebook(), loose_case(rulebook(), [case.metal], {"process": case.process}))
+    doctor = doctor_for(case.metal, case.process)
     said = {word for text in case.seen for word in key_words(_as_words(doctor, text))}
     scores = {}
     for cause in doctor.model.causes.values():

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.faults.case_scores import HALVES, by_commonest, by_keywords, by_model, cases, diagnose, score
+from tests.faults.case_scores import HALVES, answer_to, by_commonest, by_keywords, by_model, cases, score
 
 
 @pytest.mark.parametrize("half", HALVES)
@@ -31,14 +31,14 @@ def test_cases_that_no_source_settles_are_said_to_have_no_single_cause(half: str
 def test_what_is_stated_is_no_more_than_what_comes_true(half: str) -> None:
     """Stated probability of the first cause, on average, against how often it is right."""
     settled = [case for case in cases(half) if case.causes]
-    answers = [diagnose(case)[0] for case in settled]
-    stated = sum(answer.suspects[0].probability for answer in answers) / len(answers)
-    right = sum(answer.suspects[0].alias in case.causes for answer, case in zip(answers, settled, strict=True))
+    answers = [answer_to(case) for case in settled]
+    stated = sum(answer.ranked[0][1] for answer in answers) / len(answers)
+    right = sum(answer.ranked[0][0] in case.causes for answer, case in zip(answers, settled, strict=True))
     assert 0.4 < stated <= right / len(settled)
 
 
 def test_nearly_all_words_of_the_cases_are_understood() -> None:
-    lost = [text for half in HALVES for case in cases(half) for text in diagnose(case)[1]]
+    lost = [text for half in HALVES for case in cases(half) for text in answer_to(case).lost]
     said = sum(len(case.seen) + len(case.not_seen) for half in HALVES for case in cases(half))
     assert len(lost) <= 0.03 * said, lost
 
@@ -48,5 +48,5 @@ def test_halves_share_no_case_and_every_cause_of_a_case_is_in_the_catalogue() ->
     assert len(set(ids)) == len(ids) >= 80
     for half in HALVES:
         for case in cases(half):
-            known = {suspect.alias for suspect in diagnose(case)[0].suspects}
+            known = {alias for alias, _ in answer_to(case).ranked}
             assert not case.causes or set(case.causes) & known, case.id

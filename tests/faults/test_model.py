@@ -127,6 +127,8 @@ def test_every_phrase_of_the_catalogue_is_heard_as_its_own_sign_and_no_other(kno
         for phrase in item.words:
             heard = listener.listen(phrase)
             assert [(found.id, found.present, found.guessed) for found in heard] == [(item.id, True, False)], phrase
+        for phrase in item.words_against:
+            assert [(found.id, found.present) for found in listener.listen(phrase)] == [(item.id, False)], phrase
 
 
 def test_every_sign_has_words_and_every_cause_a_check_and_a_remedy_that_joins_the_next_setup(
