@@ -53,6 +53,22 @@ class Box(NamedTuple):
     order: tuple[str, ...] = ()
 
 
+class Bracket(NamedTuple):
+    """A part that is an angle of two plates: the two legs and the width along the corner [mm]."""
+
+    leg: float
+    other_leg: float
+    width: float
+
+
+class Frame(NamedTuple):
+    """A part that is a rectangular frame: outer length and width, outer size of its square section [mm]."""
+
+    length: float
+    width: float
+    section: float
+
+
 class Job(NamedTuple):
     """A seam to be welded: one or two members, the joint and what the part is for.
 
@@ -77,8 +93,13 @@ class Job(NamedTuple):
     solvent: str = ""
     gas: str = ""
     tungsten_type: str = ""
+    transfer: str = ""
+    electrode: str = ""
+    wire_diameter: Quantity | None = None
+    electrode_diameter: Quantity | None = None
     machine: Machine | None = None
     part: Box | None = None
+    shape: Bracket | Frame | None = None
     inch_first: bool = False
     assumed: tuple[str, ...] = ()
 

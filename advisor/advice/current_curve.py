@@ -8,6 +8,7 @@ from typing import NamedTuple
 from advisor.advice.facts import Workpiece, joint_facts, member_facts, workpieces
 from advisor.advice.material import find_material
 from advisor.advice.settings import settled
+from advisor.advice.setup import TORCH
 from advisor.job import Job
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
@@ -37,6 +38,8 @@ class CurrentCurve(NamedTuple):
 
 def current_curves(rulebook: Rulebook, job: Job, chosen: Mapping[str, Fact]) -> tuple[CurrentCurve, ...]:
     """A curve for each different metal of the job. chosen: what was decided first (polarity, gas)."""
+    if job.process in TORCH:
+        return ()
     materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
     facts = {**joint_facts(job, materials), **chosen}
     pieces = workpieces(job, materials)

@@ -24,6 +24,8 @@ from typing import NamedTuple
 from advisor.advice.diagnosis_knowledge import Cause, Check, Knowledge, Observation
 from advisor.advice.diagnosis_scale import (
     FACT,
+    GUESSED,
+    JUDGED,
     LEADS_BY,
     LEAST,
     NO,
@@ -42,7 +44,8 @@ _MOST_OF_A_GROUP = 0.97
 
 
 class Statement(NamedTuple):
-    """Something said about one sign. how: seen (volunteered), answer, fact."""
+    """Something said about one sign. how: seen (volunteered), guess (volunteered in words not quite known), answer,
+    fact."""
 
     present: bool
     how: str = "answer"
@@ -54,7 +57,7 @@ class Statement(NamedTuple):
             return FACT if self.present else NO_FACT
         if not self.present:
             return NO
-        return SEEN if self.how == "seen" else YES
+        return {"seen": SEEN, "guess": GUESSED}.get(self.how, YES)
 
 
 Statements = Mapping[str, Statement]
@@ -99,6 +102,8 @@ class Belief(NamedTuple):
         return -math.fsum(p * math.log2(p) for p in self.probabilities.values() if p > 0.0)
 
 
+# Torch brazing and soldering (ISO 4063).
+FLAME = frozenset({"912", "942"})
 # A variable: its states, each the set of signs that are there in it.
 States = tuple[frozenset[str], ...]
 
@@ -124,11 +129,14 @@ class Model:
         for name, variable in self._variable_of.items():
             self._members.setdefault(variable, []).append(name)
         self._tables: dict[str, tuple[States, dict[str, tuple[float, ...]]]] = {}
-        self._chances: dict[tuple[tuple[str, Statement], ...], dict[str, float]] = {}
+        self._vectors: dict[tuple[str, tuple[tuple[str, Statement], ...]], dict[str, float]] = {}
 
     def applies(self, item: Cause | Observation | Check) -> bool:
         """True where an entry may speak for this metal and process."""
         metal = not item.metals or not self.metals or not self.metals.isdisjoint(item.metals)
+        if FLAME.intersection(item.processes) or (self.process in FLAME and not isinstance(item, Observation)):
+            # A flame has faults of its own, and none of those of an arc: it must be named to be meant.
+            return metal and self.process in item.processes
         return metal and (not item.processes or not self.process or self.process in item.processes)
 
     def rate(self, observation: str, cause: str) -> float:
@@ -138,7 +146,8 @@ class Model:
         if sign is None:
             return base
         odds = math.log(base / (1 - base)) + SPEAKS[sign.speaks]
-        return max(1 / (1 + math.exp(-odds)), LEAST[sign.speaks])
+        judged = sign.evidence == "common-practice" and self.observations[observation].about == "symptom"
+        return max(1 / (1 + math.exp(-odds)), LEAST[sign.speaks] * (JUDGED if judged else 1.0))
 
     def table(self, variable: str) -> tuple[States, dict[str, tuple[float, ...]]]:
         """The states of a variable and their probabilities under each cause and under no single cause."""
@@ -175,20 +184,24 @@ class Model:
             shares = [share * _MOST_OF_A_GROUP / total for share in shares]
         return (*shares, 1 - math.fsum(shares)) if count == len(shares) + 1 else tuple(shares)
 
-    def likelihood(self, outcome: str, variable: str, said: Sequence[tuple[str, Statement]]) -> float:
-        """Probability of what was said about one variable, under a cause or no single cause."""
-        states, rows = self.table(variable)
-        return math.fsum(
-            share * math.prod(_told(state, name, statement) for name, statement in said)
-            for state, share in zip(states, rows[outcome], strict=True)
-        )
+    def likelihoods(self, variable: str, said: tuple[tuple[str, Statement], ...]) -> Mapping[str, float]:
+        """Probability of what was said about one variable, under each cause and under no single cause."""
+        key = (variable, said)
+        if key not in self._vectors:
+            states, rows = self.table(variable)
+            told = [math.prod(_told(state, name, statement) for name, statement in said) for state in states]
+            self._vectors[key] = {
+                outcome: math.fsum(share * chance for share, chance in zip(row, told, strict=True))
+                for outcome, row in rows.items()
+            }
+        return self._vectors[key]
 
-    def _by_variable(self, statements: Statements) -> dict[str, list[tuple[str, Statement]]]:
+    def _by_variable(self, statements: Statements) -> dict[str, tuple[tuple[str, Statement], ...]]:
         grouped: dict[str, list[tuple[str, Statement]]] = {}
         for name in sorted(statements):
             if name in self._variable_of:
                 grouped.setdefault(self._variable_of[name], []).append((name, statements[name]))
-        return dict(sorted(grouped.items()))
+        return {variable: tuple(said) for variable, said in sorted(grouped.items())}
 
     def variable_of(self, observation: str) -> str:
         """The variable a sign is a state of; empty where the sign says nothing here."""
@@ -196,22 +209,18 @@ class Model:
 
     def chances(self, statements: Statements) -> Mapping[str, float]:
         """Probability of all that was said, under each cause and under no single cause."""
-        key = tuple(sorted(statements.items()))
-        if key not in self._chances:
-            grouped = self._by_variable(statements)
-            self._chances[key] = {
-                outcome: math.prod(self.likelihood(outcome, variable, said) for variable, said in grouped.items())
-                for outcome in (*self.causes, NO_SINGLE_CAUSE)
-            }
-        return self._chances[key]
+        vectors = [self.likelihoods(variable, said) for variable, said in self._by_variable(statements).items()]
+        return {
+            outcome: math.prod(vector[outcome] for vector in vectors) for outcome in (*self.causes, NO_SINGLE_CAUSE)
+        }
 
     def believe(self, statements: Statements) -> Belief:
         """Probabilities after what was said. Statements on signs of other metals or processes say nothing."""
-        grouped = self._by_variable(statements)
-        weights = {}
-        for outcome, prior in (*self.prior.items(), (NO_SINGLE_CAUSE, UNSETTLED)):
-            parts = (math.log(self.likelihood(outcome, variable, said)) for variable, said in grouped.items())
-            weights[outcome] = math.log(prior) + math.fsum(parts)
+        vectors = [self.likelihoods(variable, said) for variable, said in self._by_variable(statements).items()]
+        weights = {
+            outcome: math.log(prior) + math.fsum(math.log(vector[outcome]) for vector in vectors)
+            for outcome, prior in (*self.prior.items(), (NO_SINGLE_CAUSE, UNSETTLED))
+        }
         top = max(weights.values())
         raised = {name: math.exp(weight - top) for name, weight in weights.items()}
         total = math.fsum(raised.values())
@@ -221,8 +230,8 @@ class Model:
         """What each statement does to a cause, strongest first; of signs that exclude one another, all together."""
         found = []
         for variable, said in self._by_variable(statements).items():
-            average = self.likelihood(NO_SINGLE_CAUSE, variable, said)
-            factor = self.likelihood(cause, variable, said) / average
+            chance = self.likelihoods(variable, said)
+            factor = chance[cause] / chance[NO_SINGLE_CAUSE]
             shown = next((item for item in said if item[1].present), said[0])
             found.append(Weight(shown[0], shown[1].present, factor))
         return sorted(found, key=lambda weight: (-abs(math.log(weight.factor)), weight.observation))

@@ -69,7 +69,8 @@ class Check(NamedTuple):
 
 
 class Remedy(NamedTuple):
-    """What to change for some causes. change: topic with factor or offset for the next setup, or empty."""
+    """What to change for some causes. change: topic with factor or offset for the next setup, or empty; step: the list
+    of steps of the next setup that it joins, or empty."""
 
     id: str
     causes: tuple[str, ...]
@@ -77,6 +78,8 @@ class Remedy(NamedTuple):
     number: str
     never: str
     change: Mapping[str, Any]
+    step: str
+    metals: tuple[str, ...]
     source: str
     evidence: str
 
@@ -164,6 +167,8 @@ def _remedy(entry: Mapping[str, Any]) -> Remedy:
         entry.get("number", ""),
         entry.get("never", ""),
         entry.get("change", {}),
+        entry.get("step", ""),
+        tuple(entry.get("metals", ())),
         label(source),
         source["evidence"],
     )

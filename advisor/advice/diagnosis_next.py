@@ -12,7 +12,8 @@ from collections.abc import Iterable, Sequence
 from itertools import product
 from typing import NamedTuple
 
-from advisor.advice.diagnosis import Model, Statement, Statements
+from advisor.advice.diagnosis import Belief, Model, Statement, Statements
+from advisor.advice.diagnosis_knowledge import Check
 from advisor.advice.diagnosis_scale import CHANGEOVER, LEAST_GAIN
 
 # Questions a person answers from memory cost little; these kinds of sign need no trial.
@@ -32,18 +33,19 @@ class Worth(NamedTuple):
         return self.gain / (self.minutes + CHANGEOVER)
 
 
-def expected_gain(model: Model, statements: Statements, tells: Sequence[str]) -> float:
-    """What answers on these signs are expected to tell about the cause [bit], 0 or more."""
-    now = model.believe(statements)
+def expected_gain(model: Model, statements: Statements, tells: Sequence[str], now: Belief | None = None) -> float:
+    """What answers on these signs are expected to tell of the cause [bit], 0 or more. now: the belief, if at hand."""
+    now = now or model.believe(statements)
     open_signs = [name for name in tells if name in model.observations and name not in statements]
     variables = {model.variable_of(name) for name in open_signs}
     related = {name: said for name, said in statements.items() if model.variable_of(name) in variables}
     before = model.chances(related)
+    start = {cause: p / before[cause] for cause, p in now.probabilities.items()}
     gain = now.entropy()
     for outcome in product((True, False), repeat=len(open_signs)):
         answers = {name: Statement(present) for name, present in zip(open_signs, outcome, strict=True)}
         after = model.chances({**related, **answers})
-        joint = [p * after[cause] / before[cause] for cause, p in now.probabilities.items()]
+        joint = [share * after[cause] for cause, share in start.items()]
         gain -= sum(joint) * _entropy(joint)
     return max(gain, 0.0)
 
@@ -55,29 +57,31 @@ def _entropy(weights: Sequence[float]) -> float:
 
 def best_checks(model: Model, statements: Statements, done: Iterable[str] = ()) -> list[Worth]:
     """Checks that still tell something, the one that tells most for the least trouble first."""
-    left_out = set(done)
+    left_out, now = set(done), model.believe(statements)
     found = []
     for check in model.checks.values():
-        if check.id in left_out or (check.after and not _any_seen(statements, check.after)):
+        if check.id in left_out or not _has_place(check, statements):
             continue
         if any(_open(model, statements, name) for name in check.tells):
-            found.append(Worth(check.id, expected_gain(model, statements, check.tells), check.minutes))
+            found.append(Worth(check.id, expected_gain(model, statements, check.tells, now), check.minutes))
     return _ordered(found)
 
 
 def best_questions(model: Model, statements: Statements, asked: Iterable[str] = ()) -> list[Worth]:
     """Signs to ask about, the one that tells most first."""
-    left_out = set(asked)
+    left_out, now = set(asked), model.believe(statements)
     found = [
-        Worth(name, expected_gain(model, statements, (name,)), 0.0)
+        Worth(name, expected_gain(model, statements, (name,), now), 0.0)
         for name, item in model.observations.items()
         if item.about in _ASKED and name not in left_out and _open(model, statements, name)
     ]
     return _ordered(found)
 
 
-def _any_seen(statements: Statements, names: Iterable[str]) -> bool:
-    return any(name in statements and statements[name].present for name in names)
+def _has_place(check: Check, statements: Statements) -> bool:
+    """True where one of the signs the check is for was seen, or nothing at all was seen."""
+    seen = {name for name, said in statements.items() if said.present and said.how != "fact"}
+    return not check.after or not seen or not seen.isdisjoint(check.after)
 
 
 def _open(model: Model, statements: Statements, name: str) -> bool:

@@ -20,7 +20,7 @@ class Workpiece(NamedTuple):
     thickness: float
 
 
-def workpieces(job: Job, materials: tuple[Material, ...]) -> tuple[Workpiece, ...]:
+def workpieces(job: Job, materials: tuple[Material, ...]) -> tuple[Workpiece, Workpiece]:
     """The two members of the joint; a job that names one joins it to its like."""
     pieces = [Workpiece(m, member.thickness.value) for m, member in zip(materials, job.members, strict=True)]
     return (pieces[0], pieces[-1])
@@ -72,6 +72,10 @@ def joint_facts(job: Job, materials: tuple[Material, ...]) -> dict[str, Fact]:
         "gas": job.gas or None,
         "tungsten_type": job.tungsten_type or None,
         "filler": job.filler or None,
+        "transfer": job.transfer or None,
+        "electrode": job.electrode or None,
+        "wire_diameter": job.wire_diameter.value if job.wire_diameter else None,
+        "electrode_diameter": job.electrode_diameter.value if job.electrode_diameter else None,
     }
     facts.update(_machine_facts(job.machine))
     return facts

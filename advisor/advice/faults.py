@@ -9,7 +9,7 @@ from advisor.advice.answer import Advice, Caution
 from advisor.advice.diagnosis import Belief, Model, Statement, Statements, Weight
 from advisor.advice.diagnosis_knowledge import Check, Knowledge, Observation, Remedy, read_knowledge
 from advisor.advice.diagnosis_next import Worth, best_checks, best_questions
-from advisor.advice.diagnosis_words import listen
+from advisor.advice.diagnosis_words import Listener
 from advisor.advice.faults_case import Case
 from advisor.advice.steps import cautions
 from advisor.diagnostics import Diagnostic, PrestrikeError
@@ -22,6 +22,9 @@ _SURE = frozenset(("alloys", "series", "free_machining"))
 _WORTH_SAYING = 1.15
 _MOST_NAMED = 8
 _AGAINST_ADVICE = "filler-against-advice"
+_CLEANED_LONG_AGO = "cleaned-long-ago"
+# Cleaning lasts a shift where no rule says how long [s].
+_SHIFT = 8 * 3600.0
 
 
 class Bearing(NamedTuple):
@@ -41,6 +44,7 @@ class Suspect(NamedTuple):
     alias: str
     name: str
     because: str
+    prior: float
     probability: float
     speaks_for: tuple[Bearing, ...]
     speaks_against: tuple[Bearing, ...]
@@ -48,12 +52,19 @@ class Suspect(NamedTuple):
 
 
 class Said(NamedTuple):
-    """A statement as it was taken. how: seen, answer, fact; words: what it was taken from."""
+    """A statement as it was taken. how: seen, guess, answer, fact; words: what it was taken from."""
 
     observation: Observation
     present: bool
     how: str
     words: str
+
+
+class Lost(NamedTuple):
+    """Words that name no sign, with what may have been meant."""
+
+    text: str
+    findings: tuple[Diagnostic, ...]
 
 
 class NextCheck(NamedTuple):
@@ -75,6 +86,7 @@ class Diagnosis(NamedTuple):
     next_check: NextCheck | None
     other_checks: tuple[NextCheck, ...]
     questions: tuple[Observation, ...]
+    lost: tuple[Lost, ...]
     cautions: tuple[Caution, ...]
     content_hash: str
 
@@ -87,31 +99,66 @@ class Diagnostician:
         self.case = case
         self.knowledge: Knowledge = read_knowledge(rulebook.index)
         self.model = Model(self.knowledge, case.metals, case.process)
+        self.listener = Listener(self.model.observations)
         self.said: dict[str, Said] = {}
-        for item in _facts(self.knowledge, case):
+        self.lost: list[Lost] = []
+        for item in _facts(self.model, case):
             self.said[item.observation.id] = item
 
     def hear(self, text: str, present: bool = True) -> list[Said]:
         """Take what a person says. Raises PrestrikeError where nothing in it is known or it contradicts itself."""
         found = []
-        for heard in listen(text, self.model.observations):
+        for heard in self.listener.listen(text):
             # A denial named as not seen stays denied: the words "no soot" given to --not mean the soot.
             there = heard.present if present else False
-            found.append(self.state(heard.id, there, "seen", text))
+            found.append(self.state(heard.id, there, "guess" if heard.guessed else "seen", text))
         return found
+
+    def hear_all(self, texts: Iterable[str], present: bool = True) -> list[Lost]:
+        """Take several texts; those that name no sign are kept as lost. Raises PrestrikeError for a contradiction."""
+        lost = []
+        for text in texts:
+            try:
+                self.hear(text, present)
+            except PrestrikeError as error:
+                if any(finding.code != "unknown-sign" for finding in error.diagnostics):
+                    raise
+                lost.append(Lost(text, tuple(error.diagnostics)))
+        self.lost += lost
+        return lost
 
     def state(self, observation: str, present: bool, how: str, words: str = "") -> Said:
         """Take a statement on one sign. A person's word goes before what the job implies."""
         before = self.said.get(observation)
-        if before is not None and before.how == how and before.present != present:
+        people = ("seen", "guess", "answer")
+        both = before is not None and before.how in people and how in people
+        if before is not None and both and before.present != present:
             message = f"'{self.model.observations[observation].name}' is said to be there and not to be there"
             raise PrestrikeError(Diagnostic("contradiction", message, help="say one of the two"))
         self.said[observation] = Said(self.model.observations[observation], present, how, words)
         return self.said[observation]
 
+    def cleaned_ago(self, seconds: float) -> None:
+        """Say how long before the arc the joint was cleaned [s]."""
+        if _CLEANED_LONG_AGO in self.model.observations:
+            steps = self.case.advice.steps.get("cleaning_step", ()) if self.case.advice else ()
+            lasts = [step.lasts for step in steps if step.lasts]
+            words = f"cleaned {seconds / 3600:.3g} h before"
+            self.state(_CLEANED_LONG_AGO, seconds > min(lasts, default=_SHIFT), "answer", words)
+
     def take_back(self, observation: str) -> None:
         """Forget a statement."""
         self.said.pop(observation, None)
+
+    def words_seen(self) -> list[str]:
+        """What a person said, as a trial keeps it: their words, or the sign's name where an id was given."""
+        found = []
+        for item in self.said.values():
+            if item.how != "fact":
+                spelled = (item.observation.alias.casefold(), item.observation.id)
+                words = item.observation.name if item.words.casefold() in spelled else item.words
+                found.append(words if item.present else f"not: {item.observation.name}")
+        return list(dict.fromkeys(found))
 
     @property
     def statements(self) -> Statements:
@@ -136,6 +183,7 @@ class Diagnostician:
             next_check=checks[0] if checks else None,
             other_checks=tuple(checks[1:4]),
             questions=tuple(self._one_of_a_kind(self.questions()))[:3],
+            lost=tuple(self.lost),
             cautions=cautions(self.rulebook, self.case.facts),
             content_hash=self.rulebook.content_hash,
         )
@@ -163,11 +211,15 @@ class Diagnostician:
             cause.alias,
             cause.name,
             cause.because,
+            self.model.prior[name],
             probability,
             tuple(item for item in bearings if item.factor >= _WORTH_SAYING),
             tuple(item for item in bearings if item.factor <= 1 / _WORTH_SAYING),
-            tuple(item for item in self.knowledge.remedies.values() if name in item.causes),
+            tuple(item for item in self.knowledge.remedies.values() if name in item.causes and self._fits(item)),
         )
+
+    def _fits(self, remedy: Remedy) -> bool:
+        return not remedy.metals or not self.case.metals or not self.case.metals.isdisjoint(remedy.metals)
 
     def _bearing(self, cause: str, weight: Weight) -> Bearing:
         sign = self.model.causes[cause].signs.get(weight.observation)
@@ -175,18 +227,19 @@ class Diagnostician:
         return Bearing(self.model.observations[weight.observation], weight.present, weight.factor, source, evidence)
 
 
-def _facts(knowledge: Knowledge, case: Case) -> list[Said]:
+def _facts(model: Model, case: Case) -> list[Said]:
     """What the job says of itself: its facts, and settings beside the advised range."""
     found = []
-    for item in knowledge.observations.values():
+    for item in model.observations.values():
         if item.job is not None and item.id not in case.silent:
             present = holds(item.job, case.facts)
             if present or (attributes_in(item.job) <= _SURE and attributes_in(item.job) <= case.facts.keys()):
                 found.append(Said(item, present, "fact", "the job"))
         if item.setting and case.advice is not None:
             found += _beside_range(item, case.used, case.advice)
-    if case.advice is not None and _advised_against(case.advice):
-        found.append(Said(knowledge.observations[_AGAINST_ADVICE], True, "fact", "the rod of the job"))
+    against = model.observations.get(_AGAINST_ADVICE)
+    if against is not None and case.advice is not None and _advised_against(case.advice):
+        found.append(Said(against, True, "fact", "the rod of the job"))
     return found
 
 

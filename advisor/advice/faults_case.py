@@ -10,9 +10,7 @@ from advisor.advice.facts import joint_facts
 from advisor.advice.material import Material, find_material
 from advisor.advice.setup import advise
 from advisor.advice.words import JOINTS, PROCESSES, SERVICES, SURFACES, USED, standard_word
-from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.job import Job
-from advisor.quantities import UnitTable, parse_quantity
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
 
@@ -33,14 +31,22 @@ class Case(NamedTuple):
     silent: frozenset[str] = frozenset()
 
 
-def whole_case(rulebook: Rulebook, job: Job, used: Sequence[str], units: UnitTable) -> Case:
-    """The case of a whole job. used: settings as `current=90 A`. Raises PrestrikeError for a setting not known."""
+def whole_case(rulebook: Rulebook, job: Job, used: Mapping[str, float]) -> Case:
+    """The case of a whole job. used: settings used, by topic, in house units."""
     advice = advise(rulebook, job)
     materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
     facts = _known(joint_facts(job, materials), materials)
-    values = dict(_used(text, advice, units) for text in used)
     families = frozenset(material.family for material in materials)
-    return Case(families, job.process, facts, advice.materials, advice, values)
+    return Case(families, job.process, facts, advice.materials, advice, dict(used))
+
+
+def with_words(job: Job, chosen: Mapping[str, str]) -> Job:
+    """The job with what was really taken: filler, gas, tungsten type."""
+    return job._replace(
+        filler=chosen.get("filler", job.filler),
+        gas=chosen.get("gas", job.gas),
+        tungsten_type=chosen.get("tungsten_type", job.tungsten_type),
+    )
 
 
 def loose_case(rulebook: Rulebook, metals: Sequence[str], words: Mapping[str, Any]) -> Case:
@@ -83,16 +89,3 @@ def _known(facts: Mapping[str, Fact], materials: Sequence[Material]) -> dict[str
         form = found.get("form")
         found["form"] = (form if isinstance(form, frozenset) else frozenset()) | {"casting"}
     return found
-
-
-def _used(text: str, advice: Advice, units: UnitTable) -> tuple[str, float]:
-    name, _, value = text.partition("=")
-    topic = name.strip().casefold().replace(" ", "_").replace("-", "_")
-    setting = advice.settings.get(topic)
-    if setting is None or not value:
-        repair = did_you_mean(topic, advice.settings) if advice.settings else "this job has no advised settings"
-        message = f"'{text}' is no setting used" if value else f"'{text}' has no value"
-        raise PrestrikeError(Diagnostic("used", message, help=f"write --used 'current=90 A'; {repair}"))
-    if setting.dimension == "count":
-        return topic, float(value)
-    return topic, parse_quantity(value.strip(), setting.dimension, table=units).value

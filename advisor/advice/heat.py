@@ -12,7 +12,7 @@ from advisor.advice.heat_part import PartHeat
 from advisor.advice.heat_sentences import box_heat
 from advisor.advice.heat_steel import SteelLine, steel_lines
 from advisor.advice.material import Material, find_material
-from advisor.advice.setup import advise
+from advisor.advice.setup import TORCH, advise
 from advisor.advice.tack_plan import Length, TackPlan, back_step, tack_plan
 from advisor.diagnostics import PrestrikeError
 from advisor.job import Job
@@ -36,7 +36,7 @@ class Strike(NamedTuple):
 
 
 class HeatAnswer(NamedTuple):
-    """All of it. missing: what could not be computed, and why; heat_input [kJ/mm] with the code factor 0.6."""
+    """All of it. missing: what could not be computed, and why; heat_input [kJ/mm] with the code factor."""
 
     advice: Advice
     pair: PairHeat | None
@@ -50,6 +50,7 @@ class HeatAnswer(NamedTuple):
     lengths: tuple[Length, ...]
     chill: tuple[str, ...]
     missing: tuple[str, ...]
+    factor: float = 0.6
 
 
 def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) -> HeatAnswer:
@@ -58,6 +59,9 @@ def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) 
     empty = HeatAnswer(advice, None, None, (), None, None, None, (), None, (), (), ())
     if advice.status == "refused":
         return empty
+    if job.process in TORCH:
+        text = "a flame heats the whole part at once and is no arc that travels: nothing here follows it"
+        return empty._replace(missing=(text,))
     materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
     pieces = workpieces(job, materials)
     missing: list[str] = []
@@ -67,7 +71,8 @@ def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) 
         return empty._replace(pair=pair, missing=tuple(missing))
     travel = advice.settings["travel_speed"].start
     current, volts = advice.settings["current"].start, advice.settings["arc_voltage"].start
-    heat_input = 0.6 * volts * current / (travel / 60) / 1000
+    factor = _code_factor(job.process)
+    heat_input = factor * volts * current / (travel / 60) / 1000
     thin = min(pieces, key=lambda piece: piece.thickness)
     part = _part(rulebook, job, advice, pieces[0], missing)
     length = job.length.value if job.length else 0.0
@@ -85,7 +90,14 @@ def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) 
         back_step(length, numbers.get("tack_pitch")),
         chill_pays(pair, part),
         tuple(missing),
+        factor,
     )
+
+
+def _code_factor(process: str) -> float:
+    from advisor.physics.heat_input import code_factor
+
+    return code_factor(process).value
 
 
 def _reach(

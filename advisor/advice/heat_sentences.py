@@ -18,7 +18,9 @@ if TYPE_CHECKING:
 def unequal_members(
     job: Job, found: Sequence[tuple[Workpiece, Setting]], settings: Mapping[str, Setting]
 ) -> Unequal | None:
-    """Where to aim and what current fits, for members that differ; None for members alike."""
+    """Where to aim and what current fits, for members that differ; None for members alike or settled together."""
+    if not found:
+        return None
     (a, first), (b, second) = found
     if a.thickness == b.thickness and a.material.id == b.material.id:
         return None
@@ -35,10 +37,13 @@ def unequal_members(
 def _aim(
     job: Job, pieces: tuple[Workpiece, Workpiece], settings: Mapping[str, Setting]
 ) -> tuple[str, Mapping[str, float]]:
+    heavy = max(pieces, key=lambda piece: piece.thickness)
+    if job.process != "141":
+        # The computed aim is that of a TIG arc with a rod at the other edge.
+        return f"Aim at the {heavy.thickness:g} mm {heavy.material.label}.", {}
     from advisor.advice.heat_pair import default_conditions, pair_heat
 
     travel = settings.get("travel_speed")
-    heavy = max(pieces, key=lambda piece: piece.thickness)
     conditions = default_conditions(heavy.thickness, travel.start if travel else None)
     try:
         heat = pair_heat(job, pieces, conditions)
@@ -68,7 +73,9 @@ def box_heat(rulebook: Rulebook, job: Job, wall: Workpiece, preparation: Mapping
     materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
     facts = {**member_facts(joint_facts(job, materials), wall), "joint": "corner-half-open", "weld": "groove"}
     facts |= {"position": "PA", "gas": "argon"}
-    current, travel = settled(rulebook, "current", facts), settled(rulebook, "travel_speed", facts)
+    current = settled(rulebook, "current", facts)
+    # What the speed of travel is may hang on the current, as in `setup`.
+    travel = settled(rulebook, "travel_speed", facts | {"current": current.start}) if current else None
     if current is None or travel is None or job.part is None:
         raise PrestrikeError(Diagnostic("no-rule", "no current or travel is settled for the corners of the box"))
     limit = preparation.get("interpass")
@@ -77,7 +84,7 @@ def box_heat(rulebook: Rulebook, job: Job, wall: Workpiece, preparation: Mapping
 
 def warm_part(rulebook: Rulebook, job: Job, wall: Workpiece, preparation: Mapping[str, Setting]) -> WarmPart | None:
     """How the current falls as a box warms; None where the job names no box or it cannot be followed."""
-    if job.part is None:
+    if job.part is None or job.process != "141":
         return None
     try:
         heat = box_heat(rulebook, job, wall, preparation)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from advisor.advice.material import find_material
 from advisor.advice.words import (
+    ANY_WIRE,
     GROOVE_JOINTS,
     JOINTS,
     POSITIONS,
@@ -22,7 +23,7 @@ from advisor.advice.words import (
     standard_word,
 )
 from advisor.diagnostics import Diagnostic, PrestrikeError
-from advisor.job import Box, Job, Machine, Member
+from advisor.job import Box, Bracket, Frame, Job, Machine, Member
 from advisor.quantities import Quantity, UnitTable, is_inch_unit, parse_quantity
 from advisor.rulebook.library import Rulebook
 
@@ -74,11 +75,12 @@ class JobBuilder:
         self.place = place
         self.found: list[Diagnostic] = []
         self.assumed: list[str] = []
+        self.families: set[str] = set()
 
     def build(self, data: Mapping[str, Any]) -> Job:
         """The job. Raises PrestrikeError with all faults found."""
-        process = self._word(data, "process", PROCESSES) or "141"
         members = tuple(self._member(item, ("members", index)) for index, item in enumerate(data["members"]))
+        process = self._process(data)
         joint = self._joint(data)
         weld = self._weld(data, joint)
         position = self._word(data, "position", POSITIONS.get(weld, {})) or "PA"
@@ -86,11 +88,15 @@ class JobBuilder:
         machine = self._machine(data.get("machine"))
         extra = {
             name: self._word(data, name, USED.get(name, {}))
-            for name in ("access", "backing", "place", "solvent", "gas", "tungsten_type")
+            for name in ("access", "backing", "place", "solvent", "gas", "tungsten_type", "transfer")
         }
         leg = self._quantity(data, "leg", "length", ("leg",))
         length = self._quantity(data, "length", "length", ("length",))
+        sizes = {
+            name: self._quantity(data, name, "length", (name,)) for name in ("wire_diameter", "electrode_diameter")
+        }
         part = self._part(data.get("part"))
+        shape = self._shape(data.get("part"))
         if self.found:
             raise PrestrikeError(self.found)
         return Job(
@@ -108,15 +114,31 @@ class JobBuilder:
             closed_volume=bool(data.get("closed_volume", False)),
             used_container=bool(data.get("used_container", False)),
             place=extra["place"] or "indoors",
-            filler=self._filler(data),
+            filler=self._filler(data) if process != "111" else "",
             solvent=extra["solvent"],
             gas=extra["gas"],
             tungsten_type=extra["tungsten_type"],
+            transfer=extra["transfer"],
+            electrode=self._electrode(data) if process == "111" else "",
+            wire_diameter=sizes["wire_diameter"],
+            electrode_diameter=sizes["electrode_diameter"],
             machine=machine,
             part=part,
+            shape=shape,
             inch_first=self._inch_first(data, members),
             assumed=tuple(self.assumed),
         )
+
+    def _process(self, data: Mapping[str, Any]) -> str:
+        """The process; MIG in everyday speech means any wire feed, so the metal decides which it is."""
+        process = self._word(data, "process", PROCESSES) or "141"
+        said = str(data.get("process", "")).strip().casefold().replace(" ", "-")
+        if said in ANY_WIRE:
+            light = {"aluminium"} == self.families
+            process = "131" if light else "135"
+            gas = "inert gas" if light else "active gas"
+            self.assumed.append(f"'{data['process']}' taken as wire feed with {gas} (ISO 4063: {process})")
+        return process
 
     def _fail(self, error: PrestrikeError, path: PathKey) -> None:
         self.found.extend(self.place(item, path) for item in error.diagnostics)
@@ -149,6 +171,7 @@ class JobBuilder:
         family = None
         try:
             family = find_material(metal, self.rulebook.index).family
+            self.families.add(family)
         except PrestrikeError as error:
             self._fail(error, (*path, "metal"))
         surface = self._words(data, "surface", SURFACES, (*path, "surface"))
@@ -212,23 +235,54 @@ class JobBuilder:
             return None
 
     def _part(self, value: Any) -> Box | None:
-        if value is None:
+        if value is None or not self._one_shape(value) or "box" not in value:
             return None
-        sides = [
-            self._quantity({"side": side}, "side", "length", ("part", "box", i)) for i, side in enumerate(value["box"])
-        ]
+        sides = self._three(value["box"], "box", "a box has three sides", "300 mm, 200 mm, 150 mm")
         pause = self._quantity(value, "pause", "time", ("part", "pause"))
-        if len(sides) != 3:
-            text = f"a box has three sides, this has {len(sides)}"
-            finding = Diagnostic("box", text, help="give length, width and height: '300 mm, 200 mm, 150 mm'")
-            self.found.append(self.place(finding, ("part", "box")))
+        if sides is None:
             return None
-        if any(side is None for side in sides):
-            return None
-        length, width, height = (side.value for side in sides if side is not None)
         seconds = pause.value if pause is not None else Box._field_defaults["pause"]
         order = tuple(str(name) for name in value.get("order", ()))
-        return Box(length, width, height, bool(value.get("open_top", True)), seconds, order)
+        return Box(*sides, bool(value.get("open_top", True)), seconds, order)
+
+    def _shape(self, value: Any) -> Bracket | Frame | None:
+        if value is None or len(_shapes(value)) != 1:
+            return None
+        if "bracket" in value:
+            sizes = self._three(
+                value["bracket"], "bracket", "a bracket has two legs and a width", "60 mm, 40 mm, 50 mm"
+            )
+            return None if sizes is None else Bracket(*sizes)
+        if "frame" in value:
+            sizes = self._three(
+                value["frame"], "frame", "a frame has a length, a width and a section", "600 mm, 400 mm, 30 mm"
+            )
+            if sizes is not None and 2 * sizes[2] >= min(sizes[:2]):
+                text = f"a section of {sizes[2]:g} mm leaves no opening in a frame of {sizes[0]:g} by {sizes[1]:g} mm"
+                self.found.append(self.place(Diagnostic("frame", text, help="give outer sizes"), ("part", "frame")))
+            return None if sizes is None else Frame(*sizes)
+        return None
+
+    def _one_shape(self, value: Any) -> bool:
+        """Whether the part is one shape; two, or none, is a finding."""
+        given = _shapes(value)
+        if len(given) == 1:
+            return True
+        text = f"the part is {' and '.join(given)} at once" if given else "the part has no shape"
+        repair = "give one: box, bracket or frame"
+        self.found.append(self.place(Diagnostic("part", text, subject="part", help=repair), ("part",)))
+        return False
+
+    def _three(self, value: Any, name: str, rule: str, example: str) -> tuple[float, float, float] | None:
+        sides = [self._quantity({"side": side}, "side", "length", ("part", name, i)) for i, side in enumerate(value)]
+        if len(sides) != 3:
+            finding = Diagnostic("box", f"{rule}, this has {len(sides)}", help=f"give three: '{example}'")
+            self.found.append(self.place(finding, ("part", name)))
+            return None
+        first, second, third = sides
+        if first is None or second is None or third is None:
+            return None
+        return first.value, second.value, third.value
 
     def _filler(self, data: Mapping[str, Any]) -> str:
         """Filler names as rules write them: 4043 and ER4043 are one."""
@@ -237,12 +291,24 @@ class JobBuilder:
             return ""
         return text if text.startswith("ER") else f"ER{text}"
 
+    def _electrode(self, data: Mapping[str, Any]) -> str:
+        """Covered electrodes as rules write them: 7018 and E7018 are one; 308L is E308L-16, the usual covering."""
+        text = str(data.get("electrode") or data.get("filler") or "").strip().upper().replace(" ", "")
+        if not text:
+            return ""
+        name = text if text.startswith("E") else f"E{text}"
+        return f"{name}-16" if name.startswith("E3") and "-" not in name else name
+
     def _inch_first(self, data: Mapping[str, Any], members: Sequence[Member | None]) -> bool:
         units = data.get("units")
         if units:
             return str(units) == "inch"
         first = next((member for member in members if member is not None), None)
         return first is not None and (is_inch_unit(first.thickness.unit) or first.thickness.unit in ("ga", "gauge"))
+
+
+def _shapes(value: Any) -> list[str]:
+    return [name for name in ("box", "bracket", "frame") if name in value]
 
 
 def gauge_tables(rulebook: Rulebook) -> dict[str, dict[int, float]]:

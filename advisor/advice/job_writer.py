@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from advisor.job import Box, Job, Machine, Member
+from advisor.job import Box, Bracket, Job, Machine, Member
 from advisor.quantities import Quantity
 
-_WORDS = ("access", "backing", "place", "filler", "solvent", "gas", "tungsten_type")
+_WORDS = ("access", "backing", "place", "filler", "solvent", "gas", "tungsten_type", "transfer", "electrode")
 
 
 def job_data(job: Job) -> dict[str, Any]:
@@ -18,6 +18,7 @@ def job_data(job: Job) -> dict[str, Any]:
     data |= {"process": job.process, "members": [_member(member) for member in job.members]}
     data |= {"joint": job.joint, "weld": job.weld, "position": job.position}
     data |= _quantities(leg=job.leg, length=job.length)
+    data |= _quantities(wire_diameter=job.wire_diameter, electrode_diameter=job.electrode_diameter)
     data |= {name: getattr(job, name) for name in _WORDS if getattr(job, name)}
     data["service"] = list(job.service)
     data |= {name: True for name in ("closed_volume", "used_container") if getattr(job, name)}
@@ -25,6 +26,9 @@ def job_data(job: Job) -> dict[str, Any]:
         data["machine"] = _machine(job.machine)
     if job.part is not None:
         data["part"] = _part(job.part)
+    if job.shape is not None:
+        name = "bracket" if isinstance(job.shape, Bracket) else "frame"
+        data["part"] = {name: [f"{side:.6g} mm" for side in job.shape]}
     data["units"] = "inch" if job.inch_first else "metric"
     return data
 

@@ -18,6 +18,7 @@ NUMBERS = (
     "edge_break",
     "fillet_leg",
     "overlap",
+    "joint_gap",
     "clean_width",
     "clean_lasts",
     "tack_length",

@@ -10,7 +10,17 @@ from typing import Any, NamedTuple
 
 from advisor.advice.job_reader import gauge_tables
 from advisor.advice.material import find_material
-from advisor.advice.words import GROOVE_JOINTS, JOINTS, POSITIONS, SERVICES, SURFACE_FAMILIES, SURFACES, standard_word
+from advisor.advice.words import (
+    ANY_WIRE,
+    GROOVE_JOINTS,
+    JOINTS,
+    POSITIONS,
+    PROCESSES,
+    SERVICES,
+    SURFACE_FAMILIES,
+    SURFACES,
+    standard_word,
+)
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.quantities import UnitTable, parse_quantity
 from advisor.rulebook.library import Rulebook
@@ -116,6 +126,16 @@ def _surface(name: str) -> Callable[[str, Answers, Place], str]:
     return check
 
 
+def _process(said: str, answers: Answers, place: Place) -> str:
+    """The process as said where the metal decides what the word means, else its ISO 4063 number."""
+    number = standard_word(said, "process", place.rulebook.vocabulary, PROCESSES)
+    return "MIG" if said.strip().casefold().replace(" ", "-") in ANY_WIRE else number
+
+
+def _tig(answers: Answers, place: Place) -> bool:
+    return answers.get("process", "141") == "141"
+
+
 def _position(said: str, answers: Answers, place: Place) -> str:
     weld = "groove" if answers.get("joint") in GROOVE_JOINTS else "fillet"
     return standard_word(said, "position", place.rulebook.vocabulary, POSITIONS[weld])
@@ -188,6 +208,11 @@ QUESTIONS: tuple[Question, ...] = (
         _usual_surface("metal_2"), _two, choices=_listed("surface"),
     ),
     Question(
+        "process", "With what will you weld it?",
+        "TIG (141), MIG (wire feed: 131 for aluminium, 135 for steel) or stick (111).\n"
+        "Thin aluminium: TIG. Steel sheet: TIG or wire feed. Rusty plate outdoors: stick.", _process, _always("141"),
+    ),
+    Question(
         "joint", "How do they meet?",
         "{listed}.\nbutt: edge to edge; tee: the first stands on the second; lap: one on the other; edge: side "
         "by side, flush. corner: open (corner to corner), half-open (half overlapped), closed (fully overlapped), "
@@ -231,8 +256,8 @@ QUESTIONS: tuple[Question, ...] = (
              _word("place", {"inside": "indoors", "outside": "outdoors", "confined-space": "confined"}),
              _always("indoors"), choices=_listed("place")),
     Question(
-        "filler", "Which filler rod do you have, if you want it checked?",
-        "As stamped on the rod or its tube: ER5356, ER4043, ER70S-2, 308L. Empty lets the answer choose.",
+        "filler", "Which filler do you have, if you want it checked?",
+        "As stamped on rod, spool or packet: ER5356, ER70S-6, 308L, E7018. Empty lets the answer choose.",
         _text, optional=True,
     ),
     Question(
@@ -246,14 +271,15 @@ QUESTIONS: tuple[Question, ...] = (
     ),
     Question(
         "balance_control", "Can you set its AC balance?", "yes or no: a knob or menu for cleaning against penetration.",
-        _yes, _always(YES), lambda a, p: a.get("current_type") == "ac-dc" and _aluminium(a, p),
+        _yes, _always(YES), lambda a, p: a.get("current_type") == "ac-dc" and _aluminium(a, p) and _tig(a, p),
     ),
 )  # fmt: skip
 
 
 def job_data(answers: Answers) -> dict[str, Any]:
     """The mapping of a job file from the answers. Needs metal, thickness and joint."""
-    data: dict[str, Any] = {"kind": "job", "schema": 1, "name": answers.get("name", ""), "process": "141"}
+    data: dict[str, Any] = {"kind": "job", "schema": 1, "name": answers.get("name", "")}
+    data["process"] = answers.get("process", "141")
     data["members"] = [_member(answers, "")] + ([_member(answers, "_2")] if answers.get("same") == NO else [])
     for name in ("joint", "access", "position", "length", "place", "filler"):
         if answers.get(name):

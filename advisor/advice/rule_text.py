@@ -45,17 +45,25 @@ def slug(*words: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", " ".join(words).casefold()).strip("-")
 
 
-def file_head(ruleset: str, change: str, source: Mapping[str, Any], comments: Sequence[str]) -> list[str]:
-    """Everything of a rule file above its rules."""
+def file_head(
+    ruleset: str,
+    change: str,
+    source: Mapping[str, Any],
+    comments: Sequence[str],
+    version: str = "1.0.0",
+    older: Sequence[Mapping[str, Any]] = (),
+) -> list[str]:
+    """Everything of a rule file above its rules. older: history entries of the versions before."""
     return [
         modeline(),
         *(f"# {line}" for line in comments),
         "kind: rules",
         f"ruleset: {ruleset}",
-        "version: 1.0.0",
+        f"version: {version}",
         "schema: 1",
         "history:  # newest first; raise the version with every change",
-        f"  - {{version: 1.0.0, date: {date.today().isoformat()}, change: {scalar(change)}}}",
+        f"  - {{version: {version}, date: {date.today().isoformat()}, change: {scalar(change)}}}",
+        *(f"  - {flow(entry)}" for entry in older),
         "sources:",
         *_block(source, "  - "),
         "rules:",

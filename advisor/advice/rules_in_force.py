@@ -31,6 +31,11 @@ def open_rules(extra: Sequence[Layer] = ()) -> Rulebook:
     return open_rulebook(default_layers(extra), schema_file, cache_folder(), make_tools)
 
 
+def open_shipped() -> Rulebook:
+    """The shipped rules alone: what is published, whatever stands above it."""
+    return open_rulebook([Layer(LAYERS[0], rules_folder())], schema_file, cache_folder(), make_tools)
+
+
 def units_of(rulebook: Rulebook) -> UnitTable:
     """The unit table kept in the index (made by the unit library when the index was written)."""
     return UnitTable.from_rows([tuple(row) for row in rulebook.index.meta("units")])

@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from advisor.advice import preparation, steps
-from advisor.advice.answer import Advice, NoRule, Setting
+from advisor.advice.answer import Advice, NoRule, Refusal, Setting
+from advisor.advice.decisions import Plan, plan_of
 from advisor.advice.facts import Workpiece, joint_facts, pair_name, workpieces
 from advisor.advice.heat_sentences import unequal_members, warm_part
 from advisor.advice.material import Material, find_material
@@ -21,29 +22,17 @@ from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
 from advisor.rulebook.settle import covered
 
-# Settings in the order they can be settled: each may look at those before it.
-BEFORE_CURRENT = ("polarity", "gas")
-AFTER_CURRENT = ("tungsten_type", "filler")
-SIZED_BY_CURRENT = ("tungsten_diameter", "nozzle_bore")
-THE_REST = (
-    "filler_diameter",
-    "gas_flow",
-    "arc_voltage",
-    "travel_speed",
-    "passes",
-    "tungsten_tip_angle",
-    "tungsten_tip_flat",
-    "tungsten_stickout",
-    "arc_length",
-    "torch_tilt",
-    "preflow",
-    "postflow",
-    "downslope",
-    "ac_balance",
-    "ac_frequency",
-    "lens_shade",
+STEP_TOPICS = (
+    "edge_step",
+    "cleaning_step",
+    "holding_step",
+    "technique_step",
+    "after_step",
+    "coupon_step",
+    "identify_step",
 )
-STEP_TOPICS = ("edge_step", "cleaning_step", "holding_step", "technique_step", "coupon_step", "identify_step")
+# A flame is ruled by what the filler melts at, not by a current.
+TORCH = ("912", "942")
 
 
 @dataclass(eq=False, repr=False)
@@ -59,7 +48,9 @@ class _Draft:
     choices: dict[str, list[Option]] = field(default_factory=dict)
     no_rule: list[NoRule] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    refused: tuple[Refusal, ...] = ()
     found: Sequence[tuple[Workpiece, Setting]] = ()
+    lacking: Sequence[Workpiece] = ()
 
 
 def advise(rulebook: Rulebook, job: Job) -> Advice:
@@ -71,23 +62,26 @@ def advise(rulebook: Rulebook, job: Job) -> Advice:
     refused = steps.refusals(rulebook, draft.facts)
     if not refused:
         _decide(draft)
-    return _finish(draft, refused)
+    return _finish(draft, refused or draft.refused)
 
 
 def _decide(draft: _Draft) -> None:
-    for topic in BEFORE_CURRENT:
-        _choose(draft, topic)
-    if not _current(draft):
+    if draft.job.process in TORCH:
+        from advisor.advice.torch import decide
+
+        decide(draft)
         return
-    for topic in AFTER_CURRENT:
-        _choose(draft, topic)
-    for topic in (*SIZED_BY_CURRENT, *THE_REST):
-        setting = settled(draft.rulebook, topic, draft.facts)
-        if setting is None:
-            continue
-        draft.settings[topic] = setting
-        if topic in SIZED_BY_CURRENT:
-            draft.facts[topic] = setting.start
+    plan, topics = plan_of(draft.job.process), draft.rulebook.vocabulary.topics
+    for topic in plan.order:
+        if topics[topic].form == "ranked":
+            _choose(draft, topic)
+        elif topic in plan.by_member:
+            _settle_by_member(draft, topic)
+        else:
+            _settle(draft, topic)
+        if topic in plan.needed and topic not in draft.settings:
+            draft.no_rule.extend(_not_covered(draft, plan, topic))
+            return
 
 
 def _choose(draft: _Draft, topic: str) -> None:
@@ -109,16 +103,30 @@ def _choose(draft: _Draft, topic: str) -> None:
         draft.notes.append(f"you asked for {wanted}: advised against. {reason.because}")
 
 
-def _current(draft: _Draft) -> bool:
-    pairs = each_member(draft.rulebook, "current", draft.facts, draft.pieces)
-    found = [(piece, setting) for piece, setting in pairs if setting is not None]
-    if len(found) < len(pairs):
-        draft.no_rule.extend(_not_covered(draft, piece) for piece, setting in _once(pairs) if setting is None)
-        return False
-    draft.settings["current"] = mean_of_members(found)
-    draft.facts["current"] = draft.settings["current"].start
-    draft.found = found
-    return True
+def _settle(draft: _Draft, topic: str) -> None:
+    """Settle a number for the joint; a size the user has is taken as it is, and told where rules say another."""
+    setting = settled(draft.rulebook, topic, draft.facts)
+    if setting is None:
+        return
+    mine = draft.facts.get(topic)
+    if isinstance(mine, float):
+        if not setting.low * 0.99 <= mine <= setting.high * 1.01:
+            said = f"{setting.low:g}" if setting.low == setting.high else f"{setting.low:g} to {setting.high:g}"
+            draft.notes.append(f"you have {mine:g} {setting.unit} {setting.label.lower()}; the rules say {said}")
+        setting = setting._replace(low=mine, start=mine, high=mine, note="the size you have")
+    draft.settings[topic] = setting
+    if topic in draft.rulebook.vocabulary.attributes:
+        draft.facts[topic] = setting.start
+
+
+def _settle_by_member(draft: _Draft, topic: str) -> None:
+    pairs = each_member(draft.rulebook, topic, draft.facts, draft.pieces)
+    draft.found = [(piece, setting) for piece, setting in pairs if setting is not None]
+    if len(draft.found) < len(pairs):
+        draft.lacking = [piece for piece, setting in _once(pairs) if setting is None]
+        return
+    draft.settings[topic] = mean_of_members(draft.found)
+    draft.facts[topic] = draft.settings[topic].start
 
 
 def _once(pairs: Sequence[tuple[Workpiece, Any]]) -> list[tuple[Workpiece, Any]]:
@@ -128,17 +136,21 @@ def _once(pairs: Sequence[tuple[Workpiece, Any]]) -> list[tuple[Workpiece, Any]]
     return list(seen.values())
 
 
-def _not_covered(draft: _Draft, piece: Workpiece) -> NoRule:
+def _not_covered(draft: _Draft, plan: Plan, topic: str) -> list[NoRule]:
+    pieces = draft.lacking if topic in plan.by_member else [min(draft.pieces, key=lambda piece: piece.thickness)]
+    return [_lack(draft, topic, piece) for piece in pieces]
+
+
+def _lack(draft: _Draft, topic: str, piece: Workpiece) -> NoRule:
     facts = {**draft.facts, "base": piece.material.family, "alloy": piece.material.id, "thickness": piece.thickness}
-    span = covered(draft.rulebook, "current", facts, "thickness")
-    what = f"{piece.material.label}, {piece.thickness:g} mm, process {draft.job.process}, {draft.job.joint} joint"
+    span = covered(draft.rulebook, topic, facts, "thickness")
+    job, name = draft.job, topic.replace("_", " ")
+    kind = "".join(f", {draft.facts[fact]}" for fact in ("electrode", "transfer") if draft.facts.get(fact))
+    what = f"{piece.material.label}, {piece.thickness:g} mm, process {job.process}{kind}, {job.joint} joint"
+    text = f"no rule gives {'an' if name[0] in 'aeiou' else 'a'} {name} for {what}"
     if span is None:
-        text = f"no rule gives a current for {what}"
-        if draft.job.process != "141":
-            text += "; settings are ruled for TIG (process 141) so far"
-        return NoRule("current", text)
-    text = f"no rule gives a current for {what}; the rules cover {span[0]:g} to {span[1]:g} mm"
-    return NoRule("current", text, span[0], span[1], "mm")
+        return NoRule(topic, text)
+    return NoRule(topic, f"{text}; the rules cover {span[0]:g} to {span[1]:g} mm", span[0], span[1], "mm")
 
 
 def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
@@ -147,7 +159,9 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
     advised = status == "advised"
     prepared = preparation.prepare(rulebook, facts) if advised else preparation.Prepared({}, {})
     verdict = None
-    if advised and draft.job.machine is not None:
+    torch = draft.job.process in TORCH
+    arc = advised and not torch
+    if arc and draft.job.machine is not None:
         from advisor.advice import machine
 
         best = next((item.name for item in draft.choices["polarity"] if item.rank == 1), "")
@@ -159,8 +173,8 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
         materials=tuple(material.label for material in draft.materials),
         pair=pair_name(draft.materials),
         practice_only=bool(draft.job.restricted),
-        settings=draft.settings if advised else {},
-        choices=draft.choices if advised else {},
+        settings=draft.settings if advised or torch else {},
+        choices=draft.choices if advised or torch else {},
         preparation=prepared.numbers,
         preparation_choices=prepared.choices,
         steps=_steps(rulebook, facts) if advised else {},
@@ -169,8 +183,8 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
         refusals=refused,
         no_rule=tuple(draft.no_rule),
         machine=verdict,
-        unequal=unequal_members(draft.job, draft.found, draft.settings) if advised else None,
-        warm=warm_part(rulebook, draft.job, draft.pieces[0], prepared.numbers) if advised else None,
+        unequal=unequal_members(draft.job, draft.found, draft.settings) if arc else None,
+        warm=warm_part(rulebook, draft.job, draft.pieces[0], prepared.numbers) if arc else None,
         notes=tuple(draft.notes),
         rulesets=tuple(rulebook.rulesets),
         content_hash=rulebook.content_hash,

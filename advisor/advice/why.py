@@ -32,6 +32,9 @@ STEPS = {
     "codes": "code",
     "refused": "refusal",
     "amps": "current",
+    "margin": "brazing_margin",
+    "gap": "joint_gap",
+    "after": "after_step",
 }
 
 
@@ -81,6 +84,11 @@ def _facts(rulebook: Rulebook, advice: Advice) -> Mapping[str, Fact]:
     for topic in ("current", "tungsten_diameter", "nozzle_bore"):
         if topic in advice.settings:
             facts[topic] = advice.settings[topic].start
+    if "brazing_margin" in advice.settings:
+        from advisor.advice.torch import control_of
+
+        facts["heat_control"] = control_of(advice.settings)
+        facts["filler"] = advice.settings["brazing_margin"].note.split(" on ")[0]
     return member_facts(facts, workpieces(advice.job, materials)[0])
 
 

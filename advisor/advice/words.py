@@ -16,6 +16,8 @@ PROCESSES: Mapping[str, str] = {
     "mag": "135",
     "gmaw": "135",
     "wire-feed": "135",
+    "mig-mag": "135",
+    "mig/mag": "135",
     "stick": "111",
     "mma": "111",
     "smaw": "111",
@@ -23,6 +25,8 @@ PROCESSES: Mapping[str, str] = {
     "torch-brazing": "912",
     "soldering": "942",
 }
+# What people call wire feed without saying which gas.
+ANY_WIRE = frozenset(("mig", "gmaw", "wire-feed", "mig-mag", "mig/mag"))
 JOINTS: Mapping[str, str] = {
     "fillet": "tee",
     "t": "tee",
@@ -126,11 +130,32 @@ USED: Mapping[str, Mapping[str, str]] = {
         "zirconiated": "WZr8",
         "pure": "WP",
     },
-    "gas": {"ar": "argon", "he": "helium", "ar-he": "argon-helium"},
+    "gas": {
+        "ar": "argon",
+        "he": "helium",
+        "ar-he": "argon-helium",
+        "ar-co2": "argon-co2",
+        "mixed": "argon-co2",
+        "c25": "argon-co2",
+        "75/25": "argon-co2",
+        "80/20": "argon-co2",
+        "carbon-dioxide": "co2",
+        "98/2": "argon-2-co2",
+        "tri-mix": "helium-mix",
+    },
+    "transfer": {
+        "short": "short-circuit",
+        "short-arc": "short-circuit",
+        "dip": "short-circuit",
+        "short-circuiting": "short-circuit",
+        "spray-arc": "spray",
+        "pulsed": "pulsed-spray",
+        "pulse": "pulsed-spray",
+    },
     "place": {"inside": "indoors", "outside": "outdoors", "confined-space": "confined"},
 }
 # Welds of these joints are grooves unless the user says otherwise; the rest are fillets.
-GROOVE_JOINTS = ("butt", "corner-open", "corner-half-open", "edge")
+GROOVE_JOINTS = ("butt", "corner-open", "corner-half-open", "corner-closed", "edge")
 
 
 def standard_word(text: str, attribute: str, vocabulary: Vocabulary, aliases: Mapping[str, str]) -> str:

@@ -24,7 +24,8 @@ from advisor.rulebook.library import Layer, Rulebook
 MEMBER = ("metal", "thickness", "surface", "form", "width")
 WORDS = (
     "name", "joint", "weld", "position", "process", "service", "filler", "access", "backing", "place", "solvent",
-    "gas", "tungsten_type", "leg", "length", "closed_volume", "used_container", "units",
+    "gas", "tungsten_type", "transfer", "wire_diameter", "electrode", "electrode_diameter", "leg", "length",
+    "closed_volume", "used_container", "units",
 )  # fmt: skip
 COLUMNS = (*WORDS, *MEMBER, *(f"{name}_2" for name in MEMBER))
 _FLAGS = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}

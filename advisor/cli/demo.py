@@ -15,11 +15,11 @@ def command(
     folder: Annotated[Path, typer.Argument(help="Where to write them; made if it is not there.")] = Path("demo"),
     force: Annotated[bool, typer.Option("--force", help="Write over files of the same name.")] = False,
 ) -> None:
-    """Write a folder of invented jobs and a machine, to look at and to change.
+    """Write a folder of invented jobs, a machine and trials, to look at and to change.
 
     Example: prestrike demo my-jobs
     """
-    sources = sorted(demo_folder().glob("*.yaml"))
+    sources = sorted(path for path in demo_folder().iterdir() if path.suffix in (".yaml", ".csv"))
     there = [source.name for source in sources if (folder / source.name).exists()]
     if there and not force:
         repair = "name another folder, or add --force to write over them"

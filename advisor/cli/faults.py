@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import sys
-from typing import Annotated
+from pathlib import Path
+from typing import Annotated, Any, NamedTuple
 
 import typer
 
 from advisor.advice.faults import Diagnostician
-from advisor.advice.faults_case import Case, loose_case, whole_case
+from advisor.advice.faults_case import Case, loose_case, whole_case, with_words
 from advisor.advice.rules_in_force import open_rules, units_of
 from advisor.cli.options import AsJson, Flags, job_from, takes_job
-from advisor.diagnostics import Exit
+from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.job import Job
+from advisor.quantities import UnitTable, parse_quantity
 from advisor.rulebook.library import Layer, Rulebook
 
 Seen = Annotated[
@@ -19,12 +22,31 @@ Seen = Annotated[
     typer.Option("--seen", "-s", help="What is seen or was done: O08, an ISO 6520-1 number, or words. Repeat it."),
 ]
 NotSeen = Annotated[list[str] | None, typer.Option("--not", help="What is not there, in the same words. Repeat it.")]
-Used = Annotated[
-    list[str] | None, typer.Option("--used", help="A setting used, 'current=90 A', held against the advice.")
+JobOption = Annotated[Path | None, typer.Option("--job", help="The job file, as an option.")]
+Dialled = Annotated[
+    list[str] | None, typer.Option("--used", help="A setting used, 'current=90 A', held against the advice. Repeat it.")
 ]
-NoAsking = Annotated[bool, typer.Option("--no-asking", help="Ask nothing, also on a terminal.")]
+CleanedAgo = Annotated[str, typer.Option("--cleaned-ago", help="How long before the arc it was cleaned: '2 h'.")]
+Ask = Annotated[int, typer.Option("--ask", min=0, max=20, help="How many questions to ask at most, at a terminal.")]
+OfTrial = Annotated[str, typer.Option("--trial", help="Take job, settings and what was seen from this logged trial.")]
+Accept = Annotated[
+    str, typer.Option("--accept", help="A cause (C27) to write to the trial and into the next setup; none undoes it.")
+]
+LayerName = Annotated[str, typer.Option("--layer", help="Where the change for the next setup is kept: shop or job.")]
+JournalFile = Annotated[Path | None, typer.Option("--journal", help="Another journal file.")]
 ListSigns = Annotated[bool, typer.Option("--list", help="List the signs it knows, and end.")]
-_MOST_QUESTIONS = 5
+_HANDFUL = 5
+
+
+class Opened(NamedTuple):
+    """What the words of the command are about. job: where it is whole; trial: where one was named."""
+
+    rulebook: Rulebook
+    units: UnitTable
+    case: Case
+    job: Job | None = None
+    trial: Any = None
+    used: tuple[str, ...] = ()
 
 
 @takes_job
@@ -32,8 +54,14 @@ def command(
     flags: Flags,
     seen: Seen = None,
     not_seen: NotSeen = None,
-    used: Used = None,
-    no_asking: NoAsking = False,
+    job_file: JobOption = None,
+    used: Dialled = None,
+    cleaned_ago: CleanedAgo = "",
+    ask: Ask = _HANDFUL,
+    trial: OfTrial = "",
+    accept: Accept = "",
+    layer: LayerName = "shop",
+    journal: JournalFile = None,
     list_signs: ListSigns = False,
     json: AsJson = False,
 ) -> None:
@@ -41,63 +69,90 @@ def command(
 
     Example: prestrike faults --metal aluminium --seen "black soot" --seen O09 --not O13
     """
-    rulebook, case = _case(flags, used or [])
-    doctor = Diagnostician(rulebook, case)
+    flags.job = flags.job or job_file
+    opened = _open(flags, used or [], trial, journal)
+    doctor = Diagnostician(opened.rulebook, opened.case)
     if list_signs:
         from advisor.report.faults_report import signs_text
 
         print(signs_text(list(doctor.model.observations.values())), end="")
         return
-    for text in seen or ():
-        doctor.hear(text)
-    for text in not_seen or ():
-        doctor.hear(text, present=False)
-    if not (json or no_asking) and sys.stdin.isatty() and sys.stdout.isatty():
-        _ask(doctor)
-    _print(doctor, json)
-    sys.exit(Exit.BAD_INPUT if rulebook.left_out else Exit.ADVISED)
+    lost = _hear(doctor, seen or [], not_seen or [])
+    if opened.trial is not None:
+        # Free words of a trial were written for people: what is not understood there is shown, and no error.
+        doctor.hear_all(opened.trial.seen)
+    if cleaned_ago:
+        doctor.cleaned_ago(parse_quantity(cleaned_ago, "time", table=opened.units, allow_zero=True).value)
+    if ask and not json and sys.stdin.isatty() and sys.stdout.isatty():
+        from advisor.cli.faults_asking import ask_at_terminal
+
+        ask_at_terminal(doctor, ask)
+    done = None
+    if accept:
+        from advisor.cli.faults_accepting import accept_cause
+
+        done = accept_cause(doctor, opened, accept, layer, journal)
+    _print(doctor, done, json)
+    sys.exit(Exit.BAD_INPUT if opened.rulebook.left_out or lost else Exit.ADVISED)
 
 
-def _case(flags: Flags, used: list[str]) -> tuple[Rulebook, Case]:
-    """The whole job where it is given; else what the flags say of it."""
+def _open(flags: Flags, used: list[str], trial: str, journal: Path | None) -> Opened:
+    """The trial where one is named; else the whole job where it is given; else what the flags say of it."""
+    if trial:
+        return _of_trial(flags, used, trial, journal)
     if flags.job is not None or used or (flags.metal and flags.thickness and flags.words.get("joint")):
         rulebook, units, job = job_from(flags)
-        return rulebook, whole_case(rulebook, job, used, units)
+        return _whole(rulebook, units, job, used)
     rulebook = open_rules([Layer("shop", path) for path in flags.rules or ()])
-    units_of(rulebook)
     words = {**flags.words, "surface": flags.surface, "form": flags.form}
-    return rulebook, loose_case(rulebook, flags.metal or [], words)
+    return Opened(rulebook, units_of(rulebook), loose_case(rulebook, flags.metal or [], words))
 
 
-def _ask(doctor: Diagnostician) -> None:
-    """At most a handful of questions, the most telling first; anything but yes or no leaves a sign open."""
-    if not doctor.said:
-        doctor_says = typer.prompt("What is seen or was done? (words, or Enter)", default="", show_default=False)
-        if doctor_says.strip():
-            doctor.hear(doctor_says)
-    asked: list[str] = []
-    while len(asked) < _MOST_QUESTIONS and not doctor.model.believe(doctor.statements).settled:
-        question = next(iter(doctor.questions(asked)), None)
-        if question is None:
-            return
-        asked.append(question.id)
-        answer = (
-            typer.prompt(f"{question.ask} [y/n/? unknown/q enough]", default="?", show_default=False).strip().lower()
-        )
-        if answer.startswith("q"):
-            return
-        if answer[:1] in ("y", "n"):
-            doctor.state(question.id, answer[0] == "y", "answer", question.ask)
+def _whole(rulebook: Rulebook, units: UnitTable, job: Job, used: list[str], trial: Any = None) -> Opened:
+    from advisor.advice.trial_maker import read_used
+
+    numbers, chosen = read_used(rulebook, units, used)
+    if trial is not None:
+        numbers, chosen = {**trial.used, **numbers}, {**trial.chosen, **chosen}
+    job = with_words(job, chosen)
+    return Opened(rulebook, units, whole_case(rulebook, job, numbers), job, trial, tuple(used))
 
 
-def _print(doctor: Diagnostician, as_json: bool) -> None:
+def _of_trial(flags: Flags, used: list[str], name: str, journal: Path | None) -> Opened:
+    from advisor.advice.job_reader import JobBuilder
+    from advisor.cli.trial import journal_at
+
+    rulebook = open_rules([Layer("shop", path) for path in flags.rules or ()])
+    units = units_of(rulebook)
+    with journal_at(journal) as book:
+        trial = book.find(name)
+    if not trial.job:
+        text = "this trial was logged without its job"
+        raise PrestrikeError(Diagnostic("no-job", text, trial.id, help="give the job file, or metal, thickness, joint"))
+    return _whole(rulebook, units, JobBuilder(rulebook, units).build(dict(trial.job)), used, trial)
+
+
+def _hear(doctor: Diagnostician, seen: list[str], not_seen: list[str]) -> bool:
+    """Take what was said; True where some of it was not understood. Raises PrestrikeError where none of it was."""
+    lost = [*doctor.hear_all(seen), *doctor.hear_all(not_seen, present=False)]
+    if lost and len(lost) == len(seen) + len(not_seen):
+        raise PrestrikeError([error for item in lost for error in item.findings])
+    return bool(lost)
+
+
+def _print(doctor: Diagnostician, done: Any, as_json: bool) -> None:
+    found = doctor.diagnosis()
     if as_json:
         import json
 
-        from advisor.report.faults_report import faults_json
+        from advisor.report.faults_json import accepted_json, faults_json
 
-        print(json.dumps(faults_json(doctor.diagnosis()), indent=2, ensure_ascii=False))
+        print(json.dumps({**faults_json(found), **accepted_json(done)}, indent=2, ensure_ascii=False))
+    elif done is not None:
+        from advisor.report.faults_report import accepted_text
+
+        print(accepted_text(done), end="")
     else:
         from advisor.report.faults_report import faults_text
 
-        print(faults_text(doctor.diagnosis()), end="")
+        print(faults_text(found), end="")

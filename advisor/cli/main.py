@@ -20,6 +20,11 @@ COMMANDS: dict[str, str] = {
     "prep": "advisor.cli.prep",
     "why": "advisor.cli.why",
     "heat": "advisor.cli.heat",
+    "compare": "advisor.cli.compare",
+    "consumables": "advisor.cli.consumables",
+    "blanks": "advisor.cli.blanks",
+    "strength": "advisor.cli.strength",
+    "fit": "advisor.cli.fit",
     "sheet": "advisor.cli.sheet",
     "ask": "advisor.cli.ask",
     "demo": "advisor.cli.demo",
@@ -29,6 +34,8 @@ COMMANDS: dict[str, str] = {
     "rules": "advisor.cli.rules",
     "materials": "advisor.cli.materials",
     "trial": "advisor.cli.trial",
+    "learn": "advisor.cli.learn",
+    "recheck": "advisor.cli.recheck",
 }
 
 ABOUT = (

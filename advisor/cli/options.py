@@ -56,7 +56,13 @@ Access = Annotated[str, typer.Option(help="one-side or both-sides.")]
 Backing = Annotated[str, typer.Option(help="none, temporary-bar, grooved-bar, copper, purge.")]
 Place = Annotated[str, typer.Option(help="indoors, outdoors, confined.")]
 Solvent = Annotated[str, typer.Option(help="Solvent you mean to use: acetone, isopropyl, chlorinated, other.")]
-Gas = Annotated[str, typer.Option(help="Gas you mean to use: argon, argon-helium, helium.")]
+Gas = Annotated[
+    str, typer.Option(help="Gas you mean to use: argon, argon-helium, helium; wire feed also argon-co2, co2 ...")
+]
+Transfer = Annotated[str, typer.Option(help="Wire feed: short-circuit, spray or pulsed-spray.")]
+Wire = Annotated[str, typer.Option("--wire", help="Wire feed: diameter of the wire you have, such as '0.8 mm'.")]
+Electrode = Annotated[str, typer.Option(help="Stick: the electrode you have, such as E7018.")]
+Core = Annotated[str, typer.Option("--electrode-diameter", help="Stick: its core diameter, such as '3.2 mm'.")]
 Tungsten = Annotated[str, typer.Option("--tungsten", help="Electrode type you have, ISO 6848 code such as WLa15.")]
 Leg = Annotated[str, typer.Option(help="Fillet leg wanted.")]
 Length = Annotated[str, typer.Option(help="Length of the seam.")]
@@ -93,6 +99,10 @@ _WORDS: dict[str, Any] = {
     "solvent": Solvent,
     "gas": Gas,
     "tungsten_type": Tungsten,
+    "transfer": Transfer,
+    "wire_diameter": Wire,
+    "electrode": Electrode,
+    "electrode_diameter": Core,
     "leg": Leg,
     "length": Length,
     "closed_volume": Closed,

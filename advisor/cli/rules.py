@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from advisor.advice.rules_in_force import compute, default_layers, make_tools, open_rules
-from advisor.cli import rules_new, rules_where
+from advisor.cli import rules_diff, rules_lock, rules_new, rules_where
 from advisor.cli.options import AsJson, RulesFolder
 from advisor.cli.rules_where import shop
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
@@ -18,6 +18,8 @@ app = typer.Typer(help="List, show and check the rules in force.", no_args_is_he
 
 app.command("where")(rules_where.command)
 app.command("new")(rules_new.command)
+app.command("diff")(rules_diff.command)
+app.command("lock")(rules_lock.command)
 
 
 @app.command("list")

@@ -57,10 +57,10 @@ def command(flags: Flags, output: Output = Path("sheet.html"), paper: Paper = "A
 
 def curves_of(rulebook: Rulebook, answer: HeatAnswer) -> tuple[CurrentCurve, ...]:
     advice = answer.advice
-    if advice.status != "advised":
-        return ()
+    if advice.status != "advised" or advice.job.process == "111":
+        return ()  # the current of stick follows the electrode, not the thickness
     chosen = {}
-    for topic in ("polarity", "gas"):
+    for topic in ("polarity", "transfer", "gas"):
         best = next((option.name for option in advice.choices.get(topic, []) if option.rank == 1), None)
         chosen[topic] = getattr(advice.job, topic, "") or best
     return current_curves(rulebook, advice.job, chosen)

@@ -13,7 +13,7 @@ from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.journal.trial import Trial
 
 FORMAT = 1
-_PLAIN = ("id", "made_at", "verdict", "note", "by", "rules", "corrects")
+_PLAIN = ("id", "made_at", "verdict", "note", "by", "rules", "cause", "corrects")
 _CASE = ("process", "joint", "position", "thinner", "thicker", "gas", "machine")
 _USED, _CHOSEN = "used.", "chosen."
 _JSON = ("metals", "seen", "withdrawn", "advised", "job", "photos")

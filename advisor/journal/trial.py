@@ -37,6 +37,7 @@ class Trial(NamedTuple):
 
     used: topic -> what was really set, in the house unit of the topic; chosen: topic -> word (filler, gas);
     advised: topic -> (low, start, high) as the answer said then, by the rules whose hash is `rules`.
+    cause: id of the cause that was accepted for what was seen.
     corrects: id of the trial this row stands for; withdrawn: the trial is taken back.
     """
 
@@ -53,6 +54,7 @@ class Trial(NamedTuple):
     rules: str = ""
     job: Mapping[str, Any] = _NONE
     photos: tuple[Photo, ...] = ()
+    cause: str = ""
     corrects: str = ""
     withdrawn: bool = False
 
@@ -85,6 +87,7 @@ class Trial(NamedTuple):
             rules=data.get("rules", ""),
             job=dict(data.get("job", {})),
             photos=tuple(Photo(photo["path"], photo["sha256"]) for photo in data.get("photos", ())),
+            cause=data.get("cause", ""),
             corrects=data.get("corrects", ""),
             withdrawn=bool(data.get("withdrawn", False)),
         )

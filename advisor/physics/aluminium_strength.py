@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass
 from typing import TypeVar
 
-from advisor.physics.aluminium_tables import HAZ_ROWS, WELD_METAL, HazRow
+from advisor.physics.aluminium_tables import FILLER_AS, HAZ_ROWS, PARENT_AS, WELD_METAL, HazRow
 from advisor.physics.ranges import positive, within
 from advisor.physics.tables import NotCoveredError, Source, entry
 
@@ -88,18 +88,19 @@ def haz_row(alloy: str, temper: str, form: str, thickness: float) -> HazRow:
     what = f"{alloy}-{temper} {form}"
     if named:
         raise NotCoveredError(f"no row for {what} of {thickness * 1e3:g} mm in the table", "thickness")
-    known = sorted({f"{row.alloy}-{'/'.join(row.tempers)} {form}" for row in HAZ_ROWS for form in row.forms})
+    tempers = {f"{'/'.join(row.tempers)} {form}" for row in HAZ_ROWS if row.alloy == alloy for form in row.forms}
+    known = sorted(tempers) or sorted({row.alloy for row in HAZ_ROWS})
     raise NotCoveredError(f"no row for {what} in the table", "alloy", f"known here: {', '.join(known)}")
 
 
-def haz_strength(row: HazRow, process: str, thickness: float) -> HazStrength:
+def haz_strength(row: HazRow, process: str, thickness: float, temper: str = "") -> HazStrength:
     """Strength of the heat-affected zone after MIG or TIG [Pa].
 
-    TIG: 6xxx and 7xxx keep 0.8 of the MIG value up to 6 mm and 0.64 above; 3xxx and 5xxx keep all and 0.9.
-    Dwight takes off much less (`tig_softening_dwight`); the two are not averaged.
+    TIG: 6xxx and 7xxx keep 0.8 of the MIG value up to 6 mm and 0.64 above; 3xxx and 5xxx keep all and 0.9;
+    temper O keeps all. Dwight takes off much less (`tig_softening_dwight`); the two are not averaged.
     Parameters: row [Pa], from `haz_row`; process `131` or `141` (no unit); thickness [m], above 0 to the
-    row's thickest. Returns: fo and fu [Pa]. Raises: PhysicsRangeError, NotCoveredError outside.
-    Source: EN 1999-1-1 Table 3.2 with its footnote on TIG (memory).
+    row's thickest; temper, such as `O` (no unit). Returns: fo and fu [Pa]. Raises: PhysicsRangeError,
+    NotCoveredError outside. Source: EN 1999-1-1 Table 3.2 with its footnote on TIG (memory).
     """
     within("thickness", positive("thickness", thickness, "m"), 0.0, row.thickest, "m")
     if process == MIG:
@@ -107,6 +108,8 @@ def haz_strength(row: HazRow, process: str, thickness: float) -> HazStrength:
     if process != TIG:
         raise NotCoveredError(f"no heat-affected strength for process {process}", "process", "known here: 131, 141")
     thin, thick = _by_series(row.alloy, (1.0, 0.9), (0.8, 0.64), (0.8, 0.64))
+    if temper == "O":
+        thin = thick = 1.0
     factor = thin if thickness <= THIN else thick
     return HazStrength(factor * row.fo_haz, factor * row.fu_haz, (row.source, TIG_FACTORS_SOURCE))
 
@@ -151,10 +154,12 @@ def haz_extent(process: str, thickness: float, alloy: str, interpass_c: float = 
 def weld_metal_strength(filler: str, parent: str) -> float:
     """Characteristic strength of weld metal fw [Pa].
 
-    Parameters: filler `5356` or `4043A`, parent alloy such as `6061` (no units). Returns: strength [Pa].
-    Raises: NotCoveredError for a pair outside the table. Source: EN 1999-1-1 Table 8.8 (memory).
+    The table's notes let other fillers and parents stand with those it lists (`FILLER_AS`, `PARENT_AS`).
+    Parameters: filler such as `5356` or `4043A`, parent alloy such as `6061` (no units). Returns: strength [Pa].
+    Raises: NotCoveredError for a pair outside the table. Source: EN 1999-1-1 Table 8.8 and its notes (memory).
     """
-    return entry(entry(WELD_METAL, filler, "filler"), parent, f"parent alloy for {filler}")
+    row = entry(WELD_METAL, entry(FILLER_AS, filler, "filler"), "filler")
+    return entry(row, PARENT_AS.get(parent, parent), f"parent alloy for {filler}")
 
 
 def butt_strength(
@@ -215,6 +220,36 @@ def fillet_along(
     return FilletStrength(
         weld, math.sqrt(2.0) * a * length * soft, positive("thickness", thickness, "m") * length * soft
     )
+
+
+def fillet_across(
+    throat: float, length: float, thickness: float, weld_metal: float, haz: HazStrength, gamma_mw: float = GAMMA_MW
+) -> FilletStrength:
+    """Design forces of one equal-leg fillet pulled across its length [N]: throat, fusion boundary, toe.
+
+    Such a pull puts F/(a L sqrt 2) across and along the throat plane: a L fw/(sqrt 2 gamma_Mw). At the fusion
+    boundary one leg is pulled and the other sheared, so the sheared one decides; the toe is pulled.
+    Parameters: throat a, length, thickness [m], weld_metal fw [Pa], haz [Pa], gamma_mw [-] as `fillet_along`.
+    Returns: three forces [N]. Raises: PhysicsRangeError outside. Source: EN 1999-1-1 cl. 8.6.3.3 and 8.6.3.4
+    (memory), reduced here (computed).
+    """
+    along = fillet_along(throat, length, thickness, weld_metal, haz, gamma_mw)
+    return FilletStrength(along.weld * math.sqrt(1.5), along.boundary, along.toe * math.sqrt(3.0))
+
+
+def long_fillet_length(length: float, throat: float) -> float:
+    """Length of a fillet that counts [m]: all of it to 100 throats, (1.2 - 0.2 L/(100 a)) L beyond.
+
+    Parameters: length L [m], from 8 throats; throat a [m], above 0. Returns: length [m].
+    Raises: PhysicsRangeError under 8 throats and over 300. Source: EN 1999-1-1 cl. 8.6.3.3 (memory).
+    """
+    least = SHORTEST_THROATS * positive("throat", throat, "m")
+    help = "a fillet under 8 throats carries nothing"
+    within("fillet length", length, least, math.inf, "m", help)
+    if length <= 100.0 * throat:
+        return length
+    within("fillet length", length, least, 300.0 * throat, "m", "so long a fillet belongs to a stress analysis")
+    return (1.2 - 0.2 * length / (100.0 * throat)) * length
 
 
 def _by_series(alloy: str, soft: Figure, six: Figure, seven: Figure) -> Figure:

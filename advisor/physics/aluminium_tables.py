@@ -57,6 +57,11 @@ _BOTH = f"{EXTRUSION}, {TUBE}"
 HAZ_ROWS: tuple[HazRow, ...] = (
     _row("3003", "H14", SHEET, 15, (125, 145, 37, 90), _SHEET_TABLE),
     _row("3003", "H24", SHEET, 15, (115, 140, 37, 90), _SHEET_TABLE),
+    _row("3103", "H14", SHEET, 15, (120, 140, 44, 90), _SHEET_TABLE),
+    _row("3103", "H24", SHEET, 12.5, (110, 140, 44, 90), _SHEET_TABLE),
+    _row("5005", "O H111", SHEET, 15, (35, 100, 35, 100), _SHEET_TABLE),
+    _row("5005", "H14", SHEET, 12.5, (120, 145, 44, 100), _SHEET_TABLE),
+    _row("5005", "H24 H34", SHEET, 12.5, (110, 145, 44, 100), _SHEET_TABLE),
     _row("5052", "H12", SHEET, 15, (160, 210, 80, 170), _SHEET_TABLE),
     _row("5052", "H22 H32", SHEET, 15, (130, 210, 80, 170), _SHEET_TABLE),
     _row("5052", "H14", SHEET, 15, (180, 230, 80, 170), _SHEET_TABLE),
@@ -64,9 +69,20 @@ HAZ_ROWS: tuple[HazRow, ...] = (
     _row("5083", "O H111", SHEET, 15, (125, 275, 125, 275), _SHEET_TABLE),
     _row("5083", "H12", SHEET, 15, (250, 305, 155, 275), _SHEET_TABLE),
     _row("5083", "H22 H32", SHEET, 15, (215, 305, 155, 275), _SHEET_TABLE),
+    _row("5083", "H14", SHEET, 15, (280, 340, 155, 275), _SHEET_TABLE),
+    _row("5083", "H24 H34", SHEET, 15, (250, 340, 155, 275), _SHEET_TABLE),
+    _row("5454", "O H111", SHEET, 15, (85, 215, 85, 215), _SHEET_TABLE),
+    _row("5454", "H14", SHEET, 15, (220, 270, 105, 215), _SHEET_TABLE),
+    _row("5454", "H24 H34", SHEET, 15, (200, 270, 105, 215), _SHEET_TABLE),
+    _row("5754", "O H111", SHEET, 15, (80, 190, 80, 190), _SHEET_TABLE),
+    _row("5754", "H14", SHEET, 15, (190, 240, 100, 190), _SHEET_TABLE),
+    _row("5754", "H24 H34", SHEET, 15, (160, 240, 100, 190), _SHEET_TABLE),
     _row("6061", "T4", SHEET, 15, (110, 205, 95, 150), _SHEET_TABLE),
     _row("6061", "T6 T651", SHEET, 15, (240, 290, 115, 175), _SHEET_TABLE),
-    _row("6082", "T6", SHEET, 6, (260, 310, 125, 185), _SHEET_TABLE),
+    _row("6082", "T4", SHEET, 12.5, (110, 205, 100, 160), _SHEET_TABLE),
+    _row("6082", "T6 T651", SHEET, 6, (260, 310, 125, 185), _SHEET_TABLE),
+    _row("6082", "T6 T651", SHEET, 12.5, (255, 300, 125, 185), _SHEET_TABLE),
+    _row("7020", "T6 T651", SHEET, 12.5, (280, 350, 205, 280), _SHEET_TABLE),
     _row("5083", "O H111 F H112", EXTRUSION, 200, (110, 270, 110, 270), _PROFILE_TABLE),
     _row("5083", "H12 H22 H32", TUBE, 10, (200, 280, 135, 270), _PROFILE_TABLE),
     _row("5083", "H14 H24 H34", TUBE, 5, (235, 300, 135, 270), _PROFILE_TABLE),  # heat-affected cells merged in print
@@ -89,6 +105,7 @@ WELD_METAL: dict[str, dict[str, float]] = {
     "5356": {
         "5052": 170 * MPA,
         "5083": 240 * MPA,
+        "5454": 220 * MPA,
         "6005A": 180 * MPA,
         "6060": 160 * MPA,
         "6061": 190 * MPA,
@@ -104,6 +121,54 @@ WELD_METAL: dict[str, dict[str, float]] = {
         "7020": 210 * MPA,
     },
 }
+
+
+# The table's notes: fillers whose values are those of 5356 or 4043A, parents whose values are those of another.
+# 4043 stands with its near twin 4043A.
+FILLER_AS: dict[str, str] = {
+    "5356": "5356",
+    "5056A": "5356",
+    "5183": "5356",
+    "5183A": "5356",
+    "5556": "5356",
+    "5556A": "5356",
+    "4043": "4043A",
+    "4043A": "4043A",
+    "4047": "4043A",
+    "4047A": "4043A",
+    "3103": "4043A",
+}
+PARENT_AS: dict[str, str] = {"5754": "5454", "6063": "6060", "3005": "6060", "5005": "6060"}
+
+
+@dataclass(frozen=True)
+class AsWelded:
+    """Typical strengths of a groove weld pulled across [Pa]: parent and as welded, tensile and yield, and filler."""
+
+    alloy: str
+    temper: str
+    filler: str
+    parent: tuple[float, float]
+    welded: tuple[float, float]
+
+
+_TYPICAL = (
+    ("1100", "H16", "ER1100", (21, 20), (13, 6)),
+    ("3003", "H34", "ER1100", (35, 29), (16, 7)),
+    ("5005", "H16", "ER5356", (26, 25), (16, 9)),
+    ("5052", "H32", "ER5356", (33, 28), (28, 14)),
+    ("5083", "H116", "ER5183", (46, 33), (43, 22)),
+    ("5086", "H34", "ER5356", (47, 37), (39, 19)),
+    ("5454", "H32", "ER5554", (39, 30), (35, 16)),
+    ("6061", "T4", "ER4043", (35, 21), (27, 18)),
+    ("6061", "T6", "ER4043", (45, 40), (27, 18)),
+    ("6061", "T6", "ER5356", (45, 40), (30, 19)),
+)
+AS_WELDED: tuple[AsWelded, ...] = tuple(
+    AsWelded(alloy, temper, filler, (p[0] * KSI, p[1] * KSI), (w[0] * KSI, w[1] * KSI))
+    for alloy, temper, filler, p, w in _TYPICAL
+)
+AS_WELDED_SOURCE = Source("filler maker's technical guide p. 9, typical properties of groove welds", "read")
 
 
 @dataclass(frozen=True)

@@ -68,11 +68,11 @@ def control_demand(margin: float) -> str:
     """How closely the heat must be held for a margin [K], in a word.
 
     `ordinary` from 40 K, `close` from 5 K, `expert` above 0 (no guidance allows it), `none` at 0 and below:
-    the base melts with the filler. Parameters: margin [K], -1000 to 1000. Returns: the word (no unit).
+    the base melts with the filler. Parameters: margin [K], -1500 to 1500. Returns: the word (no unit).
     Raises: PhysicsRangeError outside. Source: aluminium-guide.com on brazing (read): about 40 K below the
     solidus, down to 5 K with precise control and a short cycle.
     """
-    within("margin", margin, -1000.0, 1000.0, "K")
+    within("margin", margin, -1500.0, 1500.0, "K")
     if margin <= 0.0:
         return NONE
     if margin < LEAST_MARGIN:
@@ -83,8 +83,8 @@ def control_demand(margin: float) -> str:
 def margin_holds(margin: float, control_error: float) -> bool:
     """Whether a margin is larger than the error of the heat control (no unit).
 
-    Parameters: margin [K], -1000 to 1000; control_error [K] either side, 0 or more, to 1000.
+    Parameters: margin [K], -1500 to 1500; control_error [K] either side, 0 or more, to 1000.
     Returns: true where margin > error. Raises: PhysicsRangeError outside. Source: definition (computed).
     """
-    within("margin", margin, -1000.0, 1000.0, "K")
+    within("margin", margin, -1500.0, 1500.0, "K")
     return margin > within("control error", control_error, 0.0, 1000.0, "K")

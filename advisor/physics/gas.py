@@ -143,6 +143,25 @@ def cylinder_gas(volume: float, pressure: float, temperature_c: float = REFERENC
     return cylinder_mass(volume, pressure, temperature_c) / free
 
 
+def cylinder_pressure(gas: float, volume: float, temperature_c: float = REFERENCE_C) -> float:
+    """Pressure in a cylinder that holds so much argon [Pa] absolute; `cylinder_gas` turned round.
+
+    Parameters: gas [m3] at 15 degC and 1 atm, 0 or more; volume [m3] of water, above 0 to 1; temperature_c
+    [degC], -10 to 50. Returns: pressure [Pa] absolute, within 1 Pa. Raises: PhysicsRangeError outside, so also for
+    more gas than 30.1 MPa would hold. Source: as `cylinder_mass` (computed).
+    """
+    most = cylinder_gas(volume, MOST_PRESSURE, temperature_c)
+    within("gas in the cylinder", gas, 0.0, most, "m3")
+    low, high = 0.0, MOST_PRESSURE
+    while high - low > 1.0:
+        middle = 0.5 * (low + high)
+        if cylinder_gas(volume, middle, temperature_c) < gas:
+            low = middle
+        else:
+            high = middle
+    return high
+
+
 def time_left(gas: float, flow: float) -> float:
     """Time a store of gas lasts at a steady flow [s]: V/flow.
 

@@ -109,6 +109,19 @@ def fillet_area(leg: float, other_leg: float | None = None, angle_deg: float = 9
     return 0.5 * positive("leg", leg, "m") * second * math.sin(angle)
 
 
+def outside_corner_area(thickness: float, covered: float = 0.0) -> Spread:
+    """Section that brings an outside corner of two like sheets to its edge [m2]: from a flat face to a round one.
+
+    The covering sheet's edge stands on the other's edge over a part of its thickness; the notch left is t by t - c.
+    Low: a flat face across the notch, t (t - c)/2; high: a quarter ellipse in it, pi t (t - c)/4.
+    Parameters: thickness t [m], above 0; covered c [m], 0 (corner to corner) to t (closed: no notch).
+    Returns: section [m2]. Raises: PhysicsRangeError outside. Source: geometry (computed).
+    """
+    left = positive("thickness", thickness, "m") - within("covered edge", covered, 0.0, thickness, "m")
+    notch = thickness * left
+    return Spread(0.5 * notch, 0.25 * math.pi * notch, (Source("geometry of the corner", "computed"),))
+
+
 def cap_area(width: float, height: float) -> float:
     """Section of a cap above the surface, taken as a parabola [m2]: 2/3 w h.
 

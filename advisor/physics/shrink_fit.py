@@ -62,6 +62,71 @@ class SeamStress:
     bent: float
 
 
+# Lost to crests pressed flat, on the diameter, as a share of the sum of both roughness heights Rz [-]. The newer
+# edition of the standard halves it; the larger is safe for grip, none at all for stress.
+SMOOTHING = Spread(
+    0.4,
+    0.8,
+    (
+        Source("DIN 7190-1:2017, factor as told in a shaft-and-bearing manual", "read"),
+        Source("DIN 7190:2001, factor as told in the same manual", "read"),
+    ),
+)
+# Clearance for assembly on the diameter, over the diameter [-].
+ASSEMBLY_CLEARANCE = (1e-3, Source("DIN 7190, joining clearance 1/1000 of the diameter", "memory"))
+# Shrinkage of metals on the way from 20 degC to dry ice (-78 degC) and to liquid nitrogen (-196 degC) [-].
+COLD_BATHS = {"freezer": -18.0, "dry ice": -78.0, "liquid nitrogen": -196.0}
+COLD_SHRINKAGE: dict[str, tuple[float, float]] = {
+    "carbon-steel": (1.05e-3, 1.95e-3),
+    "stainless": (1.5e-3, 2.8e-3),
+    "aluminium": (2.1e-3, 3.9e-3),
+    "bronze": (1.6e-3, 3.1e-3),
+    "cast-iron": (0.95e-3, 1.7e-3),
+}
+COLD_SOURCE = Source("low-temperature expansion tables (NIST, White), rounded", "memory")
+
+
+def smoothing_loss(share: float, roughness_sum: float) -> float:
+    """Interference on the diameter that is lost as crests flatten [m]: share times the sum of both Rz.
+
+    Parameters: share [-], 0 to 1 (`SMOOTHING`); roughness_sum [m], Rz of bore and ring added, 0 to 0.2 mm.
+    Returns: loss [m]. Raises: PhysicsRangeError outside. Source: DIN 7190 (read at second hand).
+    """
+    rough = within("sum of roughness heights", roughness_sum, 0.0, 0.2e-3, "m")
+    return within("share", share, 0.0, 1.0) * rough
+
+
+def hub_growth(fit_pressure: float, hub: Ring) -> float:
+    """How much the outside of a hub grows on the diameter [m]: 4 p R2 ro/(E (ro2 - R2)).
+
+    Parameters: fit_pressure p [Pa], 0 or more; hub [m, Pa]. Returns: growth [m]. Raises: PhysicsRangeError outside.
+    Source: Lame (computed).
+    """
+    p = within("pressure", fit_pressure, 0.0, math.inf, "Pa")
+    return 4.0 * p * hub.inner**2 * hub.outer / (hub.modulus * (hub.outer**2 - hub.inner**2))
+
+
+def ring_closing(fit_pressure: float, shaft: Ring) -> float:
+    """How much the bore of a pressed ring closes on the diameter [m]: 4 p R2 ri/(E (R2 - ri2)).
+
+    Parameters: fit_pressure p [Pa], 0 or more; shaft [m, Pa], the ring inside. Returns: closing [m], 0 if solid.
+    Raises: PhysicsRangeError outside. Source: Lame (computed).
+    """
+    p = within("pressure", fit_pressure, 0.0, math.inf, "Pa")
+    return 4.0 * p * shaft.outer**2 * shaft.inner / (shaft.modulus * (shaft.outer**2 - shaft.inner**2))
+
+
+def equivalent_at_bore(fit_pressure: float, hub: Ring) -> float:
+    """Von Mises stress at a hub's bore [Pa]: from the hoop stress and -p across it.
+
+    Parameters: fit_pressure p [Pa], 0 or more; hub [m, Pa]. Returns: stress [Pa]. Raises: PhysicsRangeError outside.
+    Source: Lame (memory), reduced here (computed).
+    """
+    p = within("pressure", fit_pressure, 0.0, math.inf, "Pa")
+    hoop = p * _spread(hub.outer, hub.inner)
+    return math.sqrt(hoop**2 + hoop * p + p**2)
+
+
 def pressure(interference: float, hub: Ring, shaft: Ring) -> float:
     """Pressure between hub and shaft [Pa].
 

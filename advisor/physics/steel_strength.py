@@ -49,6 +49,14 @@ STEELS: dict[str, SteelGrade] = {
         Source("EN 1993-1-1:2005 Table 3.1 before its corrigendum; a guide's worked example fits it", "memory"),
     ),
 }
+_EN_1993_1_4 = Source("EN 1993-1-4 Table 2.1 (least of strip and plate) and cl. 6.3, beta_w 1.0", "memory")
+GAMMA_M0_STAINLESS = 1.10
+STAINLESS: dict[str, SteelGrade] = {
+    "1.4301": SteelGrade(210 * MPA, 520 * MPA, 1.0, _EN_1993_1_4),
+    "1.4307": SteelGrade(200 * MPA, 500 * MPA, 1.0, _EN_1993_1_4),
+    "1.4401": SteelGrade(220 * MPA, 520 * MPA, 1.0, _EN_1993_1_4),
+    "1.4404": SteelGrade(220 * MPA, 520 * MPA, 1.0, _EN_1993_1_4),
+}
 BETA_W: dict[str, float] = {"S235": 0.80, "S275": 0.85, "S355": 0.90, "S420": 1.0, "S460": 1.0}
 BETA_W_SOURCE = _GUIDE
 
@@ -127,6 +135,53 @@ def effective_length(length: float, throat: float, full_size_ends: bool = False)
     cut = 0.0 if full_size_ends else 2.0 * positive("throat", throat, "m")
     least = max(LEAST_LENGTH, 6.0 * positive("throat", throat, "m"))
     return within("effective length", positive("length", length, "m") - cut, least, math.inf, "m")
+
+
+def long_lap_factor(length: float, throat: float) -> float:
+    """Factor on the strength of a long lap fillet [-]: 1.2 - 0.2 L/(150 a) beyond 150 throats, else 1.
+
+    Parameters: length L [m], above 0; throat a [m], above 0. Returns: factor [-], 0.6 to 1.
+    Raises: PhysicsRangeError outside, also beyond 450 throats. Source: EN 1993-1-8 cl. 4.11 (memory).
+    """
+    ratio = positive("length", length, "m") / (150.0 * positive("throat", throat, "m"))
+    within("lap length over 150 throats", ratio, 0.0, 3.0, "", "so long a lap belongs to a stress analysis")
+    return min(1.0, 1.2 - 0.2 * ratio)
+
+
+def partial_butt_pulled(penetration: float, fu: float, beta_w: float, gamma: float = GAMMA_M2) -> float:
+    """Design force across a partial-penetration butt held straight, per length [N/m].
+
+    As a deep-penetration fillet whose throat stands square to the pull: s min(fu/(beta_w gamma), 0.9 fu/gamma) by
+    the directional method. Parameters: penetration s [m] always reached, above 0; fu [Pa], 200e6 to 800e6;
+    beta_w [-], 0.8 to 1; gamma [-], 1 to 3. Returns: force [N/m]. Raises: PhysicsRangeError outside.
+    Source: EN 1993-1-8 cl. 4.7.2 (read: throat; memory: method).
+    """
+    limit = min(_directional_limit(fu, beta_w, gamma), 0.9 * fu / gamma)
+    return positive("penetration", penetration, "m") * limit
+
+
+def offset_root_factor(thickness: float, penetration: float) -> float:
+    """How much harder the root of a one-sided partial seam is pulled when the joint may bend [-]: 1 + 3 (t - s)/s.
+
+    Elastic: N/s + 6 N e/s2 with the offset e = (t - s)/2. Parameters: thickness t [m], above 0; penetration s
+    [m], above 0, up to t. Returns: factor [-], 1 where the seam goes through. Raises: PhysicsRangeError outside.
+    Source: beam bending (computed); EN 1993-1-8 cl. 4.12 asks for it (memory).
+    """
+    depth = within(
+        "penetration", positive("penetration", penetration, "m"), 0.0, positive("thickness", thickness, "m"), "m"
+    )
+    return 1.0 + 3.0 * (thickness - depth) / depth
+
+
+def parent_design(thickness: float, fy: float, gamma_m0: float = 1.0) -> tuple[float, float]:
+    """Design forces of the plate itself per length [N/m]: sheared along t fy/(sqrt 3 gamma), pulled t fy/gamma.
+
+    Parameters: thickness t [m], above 0, up to 40 mm; fy [Pa], 100e6 to 800e6; gamma_m0 [-], 1 to 3.
+    Returns: along, across [N/m]. Raises: PhysicsRangeError outside. Source: EN 1993-1-1 cl. 6.2.3, 6.2.6 (memory).
+    """
+    within("thickness", positive("thickness", thickness, "m"), 0.0, 40e-3, "m", "thicker plate has a lower yield")
+    strength = within("yield strength", fy, 100e6, 800e6, "Pa") / within("gamma_M0", gamma_m0, 1.0, 3.0)
+    return thickness * strength / math.sqrt(3.0), thickness * strength
 
 
 def fillet_resistance(

@@ -134,7 +134,8 @@ def svg(drawing: Drawing) -> str:
         points = [board.at(point) for point in shape.points]
         fill = f' style="fill:url(#{drawing.name}-{shape.kind})"' if shape.kind in ("plate-1", "plate-2") else ""
         board.path(shape.kind, points, shape.closed, f' data-part="{escape(shape.part)}"{fill}')
-    for dimension in drawing.dimensions:
+    # The outermost first: the words of an inner one then lie over the lines of an outer one.
+    for dimension in sorted(drawing.dimensions, key=lambda item: -item.level):
         _dimension(board, dimension)
     for angle in drawing.angles:
         _angle(board, angle)

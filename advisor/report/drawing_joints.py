@@ -162,7 +162,7 @@ def _tee(edges: Edges) -> Section:
     t1, t2 = edges.thickness
     gap, wide = edges.gap or 0.0, _reach(edges)
     tall = wide * 0.75
-    upright = box(-t1, gap, 0, gap + tall)
+    upright, angles, notes = _upright(edges, gap, tall)
     base = box(-wide * 0.75, -t2, wide * 0.8, 0)
     weld, legs = _fillet(edges, (0, 0))
     if "both sides" in edges.groove and edges.leg:
@@ -175,7 +175,23 @@ def _tee(edges: Edges) -> Section:
     ]
     shapes = [_plate(1, upright), _plate(2, base), *weld, _cut((0, gap + tall), (-t1, gap + tall))]
     shapes += [_cut((-wide * 0.75, -t2), (-wide * 0.75, 0)), _cut((wide * 0.8, -t2), (wide * 0.8, 0))]
-    return Section(tuple(shapes), tuple(dimensions), (), (), (0, 0), 45, (UP, RIGHT))
+    return Section(tuple(shapes), tuple(dimensions), angles, notes, (0, 0), 45, (UP, RIGHT))
+
+
+def _upright(edges: Edges, gap: float, tall: float) -> tuple[tuple[Point, ...], tuple[Angle, ...], tuple[Note, ...]]:
+    """The upright of a tee: square, or bevelled on the side of the weld, its angle measured from the plate below."""
+    thick, face = edges.thickness[0], edges.root_face or 0.0
+    if "bevel" not in edges.groove or edges.angle is None or face >= thick:
+        return box(-thick, gap, 0, gap + tall), (), ()
+    slope = math.tan(math.radians(edges.angle))
+    rise = min((thick - face) * slope, tall * 0.8)
+    shape = ((-thick, gap), (face - thick, gap), (0.0, gap + rise), (0.0, gap + tall), (-thick, gap + tall))
+    # Where the bevel would meet the plate below.
+    apex = (face - thick - gap / slope, 0.0)
+    radius = -apex[0] / math.cos(math.radians(edges.angle)) * 1.12
+    angle = Angle("groove_angle", edges.text.get("groove_angle", ""), apex, 0, edges.angle, radius)
+    notes = [Note(edges.text["root_face"], (-thick + face / 2, gap), (-30, 30))] if face else []
+    return shape, (angle,), tuple(notes)
 
 
 def _lap(edges: Edges) -> Section:

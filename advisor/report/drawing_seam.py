@@ -68,7 +68,9 @@ def _seam_sizes(seam: Stretch, high: float) -> tuple[Dimension, ...]:
     first, second = seam.tacks[0][0], seam.tacks[1][0] if len(seam.tacks) > 1 else None
     up = (0.0, 1.0)
     if "tack_length" in seam.text:
-        at = (first - seam.tack / 2, high), (first + seam.tack / 2, high)
+        # The third tack where there is one: its words then stand clear of the lines that measure the space.
+        middle = seam.tacks[2][0] if len(seam.tacks) > 2 else first
+        at = (middle - seam.tack / 2, high), (middle + seam.tack / 2, high)
         found.append(Dimension("tack_length", seam.text["tack_length"], *at, up, 1))
     if second is not None and "tack_space" in seam.text:
         found.append(Dimension("tack_space", seam.text["tack_space"], (first, high), (second, high), up, 2))

@@ -1,13 +1,13 @@
-"""A diagnosis on the terminal and as JSON."""
+"""A diagnosis on the terminal."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from advisor.advice.answer import Caution
 from advisor.advice.diagnosis_knowledge import Observation, Remedy
-from advisor.advice.faults import Bearing, Diagnosis, NextCheck, Said, Suspect, leading
+from advisor.advice.fault_cure import Accepted
+from advisor.advice.faults import Bearing, Diagnosis, Lost, Said, Suspect, leading
 from advisor.report import wording
 from advisor.report.terminal import wrap
 
@@ -37,18 +37,41 @@ def _head(found: Diagnosis) -> list[str]:
     metal = " to ".join(found.case.materials) or "metal not said"
     lines = [f"What went wrong: {metal}"]
     for item in found.said:
+        if item.how == "fact" and not item.present:
+            continue  # what the job is not need not be told
         mark = "+" if item.present else "-"
         lines += wrap(f"{item.observation.name} ({item.observation.alias}){_taken_from(item)}", "    ", f"  {mark} ")
+    for lost in found.lost:
+        lines += _lost(lost)
     return lines
+
+
+def _lost(item: Lost) -> list[str]:
+    return wrap(f"not understood: '{item.text}'; {item.findings[0].help}", "    ", "  ? ")
 
 
 def _taken_from(item: Said) -> str:
     known = {item.observation.alias, item.observation.id, item.observation.name}
-    return "" if not item.words or item.words in known else f", from: {item.words}"
+    if not item.words or item.words in known:
+        return ""
+    if item.how == "guess":
+        return f", a guess from: {item.words}; leave it out with --not {item.observation.alias}"
+    return f", from: {item.words}"
 
 
 def _percent(p: float) -> str:
     return f"{100 * p:.0f} %" if p >= 0.01 else "<1 %"
+
+
+def sentence(suspect: Suspect) -> str:
+    """The probability of a cause in one sentence: where it starts, and the statement that moves it most each way."""
+    text = f"{_percent(suspect.prior)} before anything was said"
+    for bearings, turn in ((suspect.speaks_for, "raised"), (suspect.speaks_against, "lowered")):
+        if bearings:
+            factor = max(bearings[0].factor, 1 / bearings[0].factor)
+            not_seen = "" if bearings[0].present else "not "
+            text += f", {turn} most by '{not_seen}{bearings[0].observation.name}' ({factor:.1f} times)"
+    return f"{suspect.name}: {text}, now {_percent(suspect.probability)}."
 
 
 def _suspect(suspect: Suspect, detailed: bool) -> list[str]:
@@ -89,7 +112,7 @@ def _check(found: Diagnosis) -> list[str]:
     if found.next_check is None:
         return ["", *wrap("No check of the catalogue would tell more. Break one, or ask someone who can look at it.")]
     check = found.next_check.check
-    lines = ["", "NEXT CHECK", *wrap(f"{check.alias} {check.do.rstrip('.')}. About {check.minutes:g} min.", "  ", "  ")]
+    lines = ["", "NEXT CHECK", *wrap(f"{check.alias} {_ended(check.do)} About {check.minutes:g} min.", "  ", "  ")]
     if check.needs:
         lines += wrap(f"Needs: {check.needs}.", "  ", "  ")
     if check.read:
@@ -102,6 +125,10 @@ def _check(found: Diagnosis) -> list[str]:
         others = "; ".join(f"{item.check.alias} {item.check.do.rstrip('.')}" for item in found.other_checks[:2])
         lines += wrap(f"Else: {others}.", "  ", "  ")
     return lines
+
+
+def _ended(text: str) -> str:
+    return text if text.endswith(("?", ".")) else f"{text}."
 
 
 def _questions(found: Diagnosis) -> list[str]:
@@ -136,77 +163,20 @@ def _foot(found: Diagnosis) -> list[str]:
     ]
 
 
-def faults_json(found: Diagnosis) -> dict[str, Any]:
-    """The answer as JSON data."""
-    return {
-        "status": "advised",
-        "metals": sorted(found.case.metals),
-        "process": found.case.process or "141",
-        "said": [_said_json(item) for item in found.said],
-        "settled": found.settled,
-        "verdict": found.suspects[0].id if found.settled else "no-single-cause",
-        "causes": [_suspect_json(item) for item in found.suspects],
-        "no_single_cause": {"probability": round(found.none_alone, 4), "named": not found.settled},
-        "next_check": _check_json(found.next_check) if found.next_check else None,
-        "other_checks": [_check_json(item) for item in found.other_checks],
-        "not_known": [_observation_json(item) for item in found.questions],
-        "cautions": [caution._asdict() for caution in found.cautions],
-        "rules": found.content_hash,
-    }
-
-
-def _observation_json(item: Observation) -> dict[str, Any]:
-    return {"id": item.id, "alias": item.alias, "name": item.name, "ask": item.ask}
-
-
-def _said_json(item: Said) -> dict[str, Any]:
-    return {
-        "observation": item.observation.id,
-        "alias": item.observation.alias,
-        "name": item.observation.name,
-        "present": item.present,
-        "how": item.how,
-        "from": item.words,
-    }
-
-
-def _suspect_json(item: Suspect) -> dict[str, Any]:
-    return {
-        "id": item.id,
-        "alias": item.alias,
-        "name": item.name,
-        "probability": round(item.probability, 4),
-        "because": item.because,
-        "for": [_bearing_json(bearing) for bearing in item.speaks_for],
-        "against": [_bearing_json(bearing) for bearing in item.speaks_against],
-        "remedies": [remedy._asdict() for remedy in item.remedies],
-    }
-
-
-def _bearing_json(item: Bearing) -> dict[str, Any]:
-    return {
-        "observation": item.observation.id,
-        "alias": item.observation.alias,
-        "present": item.present,
-        "factor": round(item.factor, 3),
-        "source": item.source,
-        "evidence": item.evidence,
-    }
-
-
-def _check_json(item: NextCheck) -> dict[str, Any]:
-    return {
-        "id": item.check.id,
-        "alias": item.check.alias,
-        "do": item.check.do,
-        "read": item.check.read,
-        "needs": item.check.needs,
-        "caution": item.check.caution,
-        "minutes": item.check.minutes,
-        "gain_bits": round(item.worth.gain, 4),
-        "bits_per_minute": round(item.worth.rate, 4),
-        "tells": [_observation_json(sign) for sign in item.would_tell],
-    }
+def accepted_text(done: Accepted) -> str:
+    """What acceptance did, and how to take it back."""
+    if done.cause is None:
+        gone = "; ".join(done.gone) or "no file had been written"
+        return "\n".join(wrap(f"Taken back in trial {done.trial}. Deleted: {gone}.")) + "\n"
+    lines = wrap(f"Accepted {done.cause.alias} {done.cause.name}, in trial {done.trial}.")
+    lines += ["The next setup of this seam will show:" if done.changes else "The next setup stays as it is."]
+    for change in done.changes:
+        lines += wrap(change, "    ", "  * ")
+    for kept in done.kept:
+        lines += wrap(kept, "    ", "  = ")
+    lines += wrap(f"Written: {done.file}", "  ")
+    lines += wrap(f"Take it back: prestrike faults --trial {done.trial} --accept none", "  ")
+    return "\n".join(lines) + "\n"
 
 
 def signs_text(signs: Sequence[Observation]) -> str:

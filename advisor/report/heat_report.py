@@ -52,9 +52,9 @@ def _pair_json(pair: PairHeat) -> dict[str, Any]:
         return [number(value) for value in values]
 
     return {
-        "offset": round(pair.offset, 4),
+        "offset": round(pair.offset, 4) + 0.0,  # never -0.0
         "offset_unit": "mm toward the second member",
-        "offset_spread": [round(value, 4) for value in pair.offset_spread],
+        "offset_spread": [round(value, 4) + 0.0 for value in pair.offset_spread],
         "power": number(pair.power),
         "power_unit": "W net",
         "equal_pair_power": both(pair.equal_pair_power),
@@ -209,7 +209,8 @@ def _machine_text(answer: HeatAnswer) -> list[str]:
     if answer.heat_input is not None:
         lines += [
             "",
-            f"HEAT INPUT  {answer.heat_input:.2f} kJ/mm (k = 0.6 of EN 1011-1, settled volts, amps and travel)",
+            f"HEAT INPUT  {answer.heat_input:.2f} kJ/mm (k = {answer.factor:g} of EN 1011-1, settled volts, amps "
+            "and travel)",
         ]
     if answer.seam is not None:
         lines += wrap(f"ARC TIME  {answer.seam.text}.", "  ", "")

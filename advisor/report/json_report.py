@@ -35,6 +35,7 @@ def advice_json(advice: Advice) -> dict[str, Any]:
         "cleaning": _steps(advice, "cleaning_step"),
         "holding": _steps(advice, "holding_step"),
         "technique": _steps(advice, "technique_step"),
+        "after": _steps(advice, "after_step"),
         "coupon": _steps(advice, "coupon_step"),
         "identify": _steps(advice, "identify_step"),
         "unequal": _unequal(advice),

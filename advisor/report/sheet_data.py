@@ -9,24 +9,36 @@ from typing import Any
 from advisor.advice.answer import Advice, Instruction, Setting
 from advisor.advice.current_curve import CurrentCurve
 from advisor.advice.heat import HeatAnswer
+from advisor.advice.setup import TORCH
 from advisor.quantities import UnitTable, in_both_systems
 from advisor.report import wording
 from advisor.report.drawing import svg
 from advisor.report.sheet_drawings import drawings
-from advisor.report.sheet_sources import MARKS_KEY, Sources, origins, other_rules, rule_sets
+from advisor.report.sheet_sources import MARKS_KEY, STEPS, Sources, origins, other_rules, rule_sets
 
 LONGEST_NAME = 160
 # What is set at machine and torch, large; then what is measured once and looked up.
-_CHOICES = (("polarity", "Polarity"), ("tungsten_type", "Tungsten type"), ("filler", "Filler"), ("gas", "Gas"))
-_LARGE = ("tungsten_diameter", "filler_diameter", "nozzle_bore", "gas_flow", "ac_balance", "postflow")
-_EDGE_FIRST = ("groove", "backing", "cut_method")
-_STEPS = (
-    ("edge_step", "Edge and joint"),
-    ("cleaning_step", "Clean, in this order"),
-    ("holding_step", "Hold and tack"),
-    ("technique_step", "At the arc"),
-    ("identify_step", "Which alloy is it?"),
+_CHOICES = (
+    ("electrode", "Electrode"),
+    ("polarity", "Polarity"),
+    ("transfer", "Transfer"),
+    ("tungsten_type", "Tungsten type"),
+    ("filler", "Filler"),
+    ("flux", "Flux"),
+    ("flame", "Flame"),
+    ("gas", "Gas"),
 )
+_LARGE = ("tungsten_diameter", "filler_diameter", "nozzle_bore", "gas_flow", "ac_balance", "postflow")
+_LARGE_WIRE = ("wire_diameter", "wire_feed_speed", "arc_voltage", "gas_flow")
+_LARGE_TORCH = ("brazing_margin", "filler_diameter", "lens_shade")
+_LARGE_BY_PROCESS = {
+    "131": _LARGE_WIRE,
+    "135": _LARGE_WIRE,
+    "111": ("electrode_diameter", "arc_length"),
+    "912": _LARGE_TORCH,
+    "942": _LARGE_TORCH,
+}
+_EDGE_FIRST = ("groove", "backing", "cut_method")
 _MARKS = {"danger": "DANGER", "warning": "Warning", "note": "Note"}
 
 
@@ -57,7 +69,7 @@ def sheet_data(
         "rulesets": rule_sets(advice),
         "hash": advice.content_hash,
         "date": today.isoformat(),
-        "log": _LOG,
+        "log": _LOGS.get(advice.job.process, _LOG),
     }
 
 
@@ -80,12 +92,14 @@ def _top(advice: Advice, units: UnitTable) -> dict[str, Any]:
 def _settings(advice: Advice, units: UnitTable) -> dict[str, Any]:
     """What is dialled in, and the numbers of the edge."""
     found = advice.settings
+    large = _LARGE_BY_PROCESS.get(advice.job.process, _LARGE)
+    main = _main(advice)
     edge_names = [(name, _CHOICE_NAMES[name]) for name in _EDGE_FIRST]
     return {
-        "current": _number(found["current"], advice, units) if "current" in found else None,
+        "current": _number(found[main], advice, units) if main else None,
         "choices": _choices(_CHOICES, advice.choices),
-        "large": [_number(found[name], advice, units) for name in _LARGE if name in found],
-        "small": [_number(item, advice, units) for name, item in found.items() if name not in (*_LARGE, "current")],
+        "large": [_number(found[name], advice, units) for name in large if name in found],
+        "small": [_number(item, advice, units) for name, item in found.items() if name not in (*large, main)],
         "spread": _spread(advice),
         "said": _said(advice),
         "aim": advice.unequal.message if advice.unequal else "",
@@ -95,13 +109,20 @@ def _settings(advice: Advice, units: UnitTable) -> dict[str, Any]:
     }
 
 
+def _main(advice: Advice) -> str:
+    """The setting that stands first and largest: the current of an arc, the heat a filler is worked at with a flame."""
+    if advice.status != "advised":
+        return ""
+    return next((name for name in ("current", "working_temperature", "filler_liquidus") if name in advice.settings), "")
+
+
 def _work(advice: Advice, units: UnitTable) -> dict[str, Any]:
     """What is done and ticked, what can hurt, and whose rules apply."""
     return {
         "steps": [
-            {"title": title, "items": [_step(step, units) for step in advice.steps[topic]]}
-            for topic, title in _STEPS
-            if advice.steps.get(topic)
+            {"title": _title(title, advice), "items": [_step(step, units) for step in advice.steps[topic]]}
+            for topic, title in STEPS
+            if topic != "coupon_step" and advice.steps.get(topic)
         ],
         "coupon": [_step(step, units) for step in advice.steps.get("coupon_step", ())],
         "cautions": [
@@ -120,8 +141,17 @@ def _work(advice: Advice, units: UnitTable) -> dict[str, Any]:
     }
 
 
+def _title(title: str, advice: Advice) -> str:
+    """What a flame has instead of an arc, and of tacks."""
+    return title.replace("arc", "flame").replace("Hold and tack", "Hold") if advice.job.process in TORCH else title
+
+
 _CHOICE_NAMES = {"groove": "Preparation", "backing": "Backing", "cut_method": "Cut by"}
 _LOG = ("Date", "Current", "Balance", "Rod", "Gas, cup", "Travel", "What was seen", "Change next")
+_LOG_WIRE = ("Date", "Wire feed", "Volts", "Wire", "Gas", "Travel", "What was seen", "Change next")
+_LOG_STICK = ("Date", "Current", "Polarity", "Electrode", "From oven", "Travel", "What was seen", "Change next")
+_LOG_TORCH = ("Date", "Filler", "Flux", "Flame", "Gap", "Overlap", "What was seen", "Change next")
+_LOGS = {"131": _LOG_WIRE, "135": _LOG_WIRE, "111": _LOG_STICK, "912": _LOG_TORCH, "942": _LOG_TORCH}
 
 
 def _shortened(name: str) -> str:

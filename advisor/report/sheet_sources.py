@@ -11,6 +11,15 @@ from advisor.advice.answer import Advice
 # One letter for each kind of evidence, told at the foot of the sheet.
 MARKS = {"read": "P", "memory": "R", "common-practice": "H", "computed": "C", "trial": "T"}
 MARKS_KEY = "P printed source read, R recalled and not re-read, H habit of the trade, C calculation, T own trial"
+# The groups of steps on a sheet, in their turn.
+STEPS = (
+    ("edge_step", "Edge and joint"),
+    ("cleaning_step", "Clean, in this order"),
+    ("holding_step", "Hold and tack"),
+    ("technique_step", "At the arc"),
+    ("coupon_step", "First, a coupon"),
+    ("identify_step", "Which alloy is it?"),
+)
 _DOCUMENT = re.compile(r"^(?:Shop practice|TWI FAQ|.*?\((?:\d{4}|article)\))(?=, )")
 
 
@@ -54,7 +63,7 @@ def origins(advice: Advice, sources: Sources) -> list[dict[str, Any]]:
 
 
 def other_rules(advice: Advice) -> list[dict[str, Any]]:
-    """Rules behind choices and refusals, by id: `rules show` tells the rest. Steps and cautions have theirs in JSON."""
+    """Rules behind choices, steps, cautions, codes and refusals, by id, as they stand on the sheet."""
     ranked = (
         option
         for found in (advice.choices, advice.preparation_choices)
@@ -64,6 +73,9 @@ def other_rules(advice: Advice) -> list[dict[str, Any]]:
     )
     groups: list[tuple[str, Iterable[str]]] = [
         ("Choices", (reason.rule_id for option in ranked for reason in option.reasons)),
+        *((title, (step.rule_id for step in advice.steps.get(topic, ()))) for topic, title in STEPS),
+        ("Cautions", (item.rule_id for item in advice.cautions)),
+        ("Codes", (item.rule_id for item in advice.codes)),
         ("Refusals", (item.rule_id for item in advice.refusals)),
     ]
     found = [{"label": label, "rules": list(dict.fromkeys(rules))} for label, rules in groups]

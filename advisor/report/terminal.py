@@ -12,6 +12,9 @@ from advisor.report import wording
 WIDTH = 80
 # Short names keep a line inside 80 columns; the full labels stand in `why` and in JSON.
 _DIAL = (
+    ("electrode_diameter", "Electrode, core"),
+    ("wire_diameter", "Wire"),
+    ("wire_feed_speed", "Wire feed"),
     ("current", "Current"),
     ("ac_balance", "AC balance, EN"),
     ("ac_frequency", "AC frequency"),
@@ -29,7 +32,12 @@ _DIAL = (
     ("travel_speed", "Travel"),
     ("passes", "Passes"),
     ("arc_length", "Arc length"),
+    ("contact_distance", "Tip to work"),
+    ("gas_nozzle", "Gas nozzle bore"),
     ("torch_tilt", "Torch tilt"),
+    ("electrode_lean", "Electrode lean"),
+    ("holding_oven", "Holding oven"),
+    ("out_of_oven", "Out of it, most"),
     ("lens_shade", "Lens shade"),
 )
 _EDGE = (
@@ -48,17 +56,35 @@ _EDGE = (
     ("machining_stock", "Machining stock"),
     ("bore_clearance", "Bores off by"),
 )
-_CHOICES = (("polarity", "Polarity"), ("tungsten_type", "Tungsten type"), ("filler", "Filler"), ("gas", "Gas"))
-_BRIEF = ("current", "ac_balance", "tungsten_diameter", "filler_diameter", "nozzle_bore", "gas_flow", "postflow")
+_CHOICES = (
+    ("electrode", "Electrode"),
+    ("polarity", "Polarity"),
+    ("transfer", "Transfer"),
+    ("tungsten_type", "Tungsten type"),
+    ("filler", "Filler"),
+    ("gas", "Gas"),
+)
+_BRIEF = (
+    "electrode_diameter",
+    "wire_diameter",
+    "wire_feed_speed",
+    "current",
+    "ac_balance",
+    "tungsten_diameter",
+    "filler_diameter",
+    "nozzle_bore",
+    "gas_flow",
+    "postflow",
+)
 
 
 def render(advice: Advice, units: UnitTable, *, brief: bool = False, prep_only: bool = False) -> str:
     """The answer as text. brief: settings, aim and cautions only; prep_only: edge, cleaning and holding only."""
-    lines = [*head(advice, units), *_restricted(advice)]
+    lines = [*head(advice, units), *restricted(advice)]
     if advice.status == "refused":
         lines += refused(advice)
     elif advice.status == "no-rule":
-        lines += _no_rule(advice)
+        lines += no_rule(advice)
     else:
         lines += _advised(advice, units, brief, prep_only)
     lines += cautions(advice, brief) + codes(advice) + _foot(advice)
@@ -66,18 +92,22 @@ def render(advice: Advice, units: UnitTable, *, brief: bool = False, prep_only: 
 
 
 def _advised(advice: Advice, units: UnitTable, brief: bool, prep_only: bool) -> list[str]:
+    if "brazing_margin" in advice.settings:
+        from advisor.report.torch_report import torch_lines
+
+        return torch_lines(advice, units, brief, prep_only)
     lines: list[str] = []
     if not prep_only:
         lines += _dial(advice, units, brief) + _aim(advice) + _machine(advice)
     if brief:
         return lines
     lines += _edge(advice, units)
-    lines += _steps("CLEAN, in this order", advice.steps["cleaning_step"], units)
-    lines += _steps("HOLD AND TACK", advice.steps["holding_step"], units)
+    lines += steps("CLEAN, in this order", advice.steps["cleaning_step"], units)
+    lines += steps("HOLD AND TACK", advice.steps["holding_step"], units)
     if not prep_only:
-        lines += _steps("AT THE ARC", advice.steps["technique_step"], units)
-        lines += _steps("FIRST, A COUPON", advice.steps["coupon_step"], units)
-    return lines + _steps("WHICH ALLOY IS IT?", advice.steps["identify_step"], units)
+        lines += steps("AT THE ARC", advice.steps["technique_step"], units)
+        lines += steps("FIRST, A COUPON", advice.steps["coupon_step"], units)
+    return lines + steps("WHICH ALLOY IS IT?", advice.steps["identify_step"], units)
 
 
 def wrap(text: str, indent: str = "", first: str | None = None) -> list[str]:
@@ -104,7 +134,7 @@ def head(advice: Advice, units: UnitTable) -> list[str]:
     return lines
 
 
-def _restricted(advice: Advice) -> list[str]:
+def restricted(advice: Advice) -> list[str]:
     return stop_lines(advice.job.restricted)
 
 
@@ -133,7 +163,7 @@ def refusal_lines(refusals: Sequence[Refusal]) -> list[str]:
     return lines
 
 
-def _no_rule(advice: Advice) -> list[str]:
+def no_rule(advice: Advice) -> list[str]:
     lines = ["", "NO RULE COVERS THIS"]
     for item in advice.no_rule:
         lines += wrap(item.message, "  ")
@@ -144,19 +174,14 @@ def _no_rule(advice: Advice) -> list[str]:
 def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
     title = "DIAL IN, FOR A PRACTICE COUPON" if advice.practice_only else "DIAL IN"
     lines = ["", f"{title:<18}{'start':<21}{'range':<26}how known" if len(title) < 18 else title]
-    for topic, label in (
-        ("polarity", "Polarity"),
-        ("tungsten_type", "Tungsten type"),
-        ("filler", "Filler"),
-        ("gas", "Gas"),
-    ):
+    for topic, label in _CHOICES:
         options = advice.choices.get(topic, [])
         if options:
             lines += wrap(wording.first_options(options), " " * 18, f"{label:<18}")
     for name, label in _DIAL:
         setting = advice.settings.get(name)
         if setting is not None and not (brief and name not in _BRIEF):
-            lines += _row(setting, label, advice.job.inch_first, units)
+            lines += row(setting, label, advice.job.inch_first, units)
     current = advice.settings["current"]
     if current.spread_low < current.low * 0.98 or current.spread_high > current.high * 1.02:
         text = (
@@ -166,7 +191,7 @@ def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
     return lines
 
 
-def _row(setting: Setting, label: str, inch_first: bool, units: UnitTable) -> list[str]:
+def row(setting: Setting, label: str, inch_first: bool, units: UnitTable) -> list[str]:
     """Label, start, range, how known: each column as wide as it must be, a second line where it does not fit."""
     start = wording.start_text(setting, inch_first, units) + wording.also(setting)
     span = wording.range_text(setting, inch_first, units)
@@ -217,22 +242,22 @@ def _edge(advice: Advice, units: UnitTable) -> list[str]:
     for name, label in _EDGE:
         setting = advice.preparation.get(name)
         if setting is not None:
-            lines += _row(setting, label, advice.job.inch_first, units)
+            lines += row(setting, label, advice.job.inch_first, units)
     for step in advice.steps["edge_step"]:
-        lines += _step_lines(step, units, "-")
+        lines += step_lines(step, units, "-")
     return lines
 
 
-def _steps(title: str, steps: Sequence[Instruction], units: UnitTable) -> list[str]:
+def steps(title: str, steps: Sequence[Instruction], units: UnitTable) -> list[str]:
     if not steps:
         return []
     lines = ["", title]
     for number, step in enumerate(steps, 1):
-        lines += _step_lines(step, units, f"{number}.")
+        lines += step_lines(step, units, f"{number}.")
     return lines
 
 
-def _step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
+def step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
     text = step.do.rstrip(".") + (f", with {step.using}" if step.using else "") + "."
     if step.never:
         text += f" Never {step.never.removeprefix('never ').rstrip('.')}."

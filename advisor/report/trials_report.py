@@ -66,6 +66,7 @@ def trial_text(trial: Trial, history: Sequence[Trial], vocabulary: Vocabulary, u
     rows += [(topic, word) for topic, word in trial.chosen.items()]
     rows.append(("Verdict", "withdrawn" if trial.withdrawn else trial.verdict))
     rows += [("Seen", text) for text in trial.seen]
+    rows += [("Cause", trial.cause)] if trial.cause else []
     rows += [("Note", trial.note)] if trial.note else []
     rows += [("Photo", f"{photo.path} ({state_of(photo)})") for photo in trial.photos]
     rows += [("Stands for", trial.corrects)] if trial.corrects else []

@@ -166,8 +166,9 @@ def _override(
         repair = did_you_mean(target, by_id)
         message = f"there is no rule '{target}' in a lower layer to replace"
         return [Diagnostic("override", message, rule["file"], rule["line"], 1, rule["id"], repair)]
-    if lower["effect"] in NOT_REPLACED:
-        message = f"'{target}' is a {lower['effect']} rule: what keeps people from harm cannot be replaced"
+    if lower["effect"] in NOT_REPLACED or lower.get("guarded"):
+        kind = lower["effect"] if lower["effect"] in NOT_REPLACED else lower["topic"].replace("_", " ")
+        message = f"'{target}' is a {kind} rule: what keeps people from harm cannot be replaced"
         repair = "take out 'overrides' and 'reason', and let your rule stand beside it"
         return [Diagnostic("override", message, rule["file"], rule["line"], 1, rule["id"], repair)]
     del by_id[target]

@@ -18,7 +18,7 @@ from typing import Any
 from advisor.rulebook.conditions import Condition, Fact, Facts
 from advisor.rulebook.rule import Rule
 
-FORMAT = 5
+FORMAT = 6
 _NO_TERM = ""
 _FAR = 1e30
 # Stock sold in inches and in millimetres differs by up to 0.8 % (1/8 in is 3.175 mm, sold as 3.2 mm): tables

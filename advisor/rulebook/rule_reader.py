@@ -113,6 +113,8 @@ class RuleFileReader:
         for key in ("overrides", "reason", "differs"):
             if key in rule:
                 compiled[key] = rule[key]
+        if topic is not None and topic.guarded:
+            compiled["guarded"] = True
         if ("overrides" in rule) != ("reason" in rule):
             self.complain("override", "'overrides' and 'reason' go together", path, "write both or neither")
         return compiled

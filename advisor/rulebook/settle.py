@@ -11,17 +11,21 @@ How the start is chosen
 4. The working range is what the sources print. A topic may ask for a range a person can use (`usable_ratio`, 1.7 for
    current): then it is the window of that high/low that holds the start and touches the most sources by weight, and
    never narrower than `least_spread` either side, since independent tables differ by that much on the same seam
-   (measured by leaving each out in turn). What is cut off is not lost: the full published spread stands beside it.
+   (measured by leaving each out in turn); a range of the shop's own trials stays as it was tried. What is cut off is
+   not lost: the full published spread stands beside it.
 5. A ceiling (`strictest: true`) is the lowest any source allows; nothing is averaged.
 6. Then the other adjusts multiply, limits clamp, and the trail keeps every step.
+7. Numbers that keep metal and people from harm are held to the shipped ones: whatever starts, adjusts and limits of
+   higher layers say, a ceiling (`strictest`) is never raised, and a `never_below` number never goes below the lowest
+   that the shipped rules alone give. Making either stricter is free.
 """
 
 from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple
 
 from advisor.rulebook.conditions import Facts
 from advisor.rulebook.library import Rulebook
@@ -87,6 +91,14 @@ def settle(rulebook: Rulebook, topic_name: str, facts: Facts, compute: Compute) 
     """The settled number of a topic for these facts, or None where no start rule covers them."""
     topic = rulebook.vocabulary.topics[topic_name]
     rules = rulebook.match(topic_name, facts)
+    settled = _settle(rulebook, topic, rules, facts, compute)
+    if settled is None or not topic.guarded or settled.layer == LAYERS[0]:
+        return settled
+    shipped = [rule for rule in rules if rule.layer == LAYERS[0]]
+    return _held(settled, _settle(rulebook, topic, shipped, facts, compute), topic)
+
+
+def _settle(rulebook: Rulebook, topic: Topic, rules: Sequence[Rule], facts: Facts, compute: Compute) -> Settled | None:
     starts = [rule for rule in rules if rule.effect == "start"]
     adjusts = [rule for rule in rules if rule.effect == "adjust"]
     voices = hear(starts, facts, rulebook.vocabulary, compute)
@@ -100,11 +112,28 @@ def settle(rulebook: Rulebook, topic_name: str, facts: Facts, compute: Compute) 
     trail.append(Step("together", _together_text(heard, topic, low, high), low=low, start=start, high=high))
     counts = _counts(heard)
     evidence = min(counts, key=_EVIDENCE_RANK.index)
-    settled = Settled(topic_name, topic.dimension, low, start, high, evidence, counts, top, tuple(heard), tuple(trail))
+    settled = Settled(topic.name, topic.dimension, low, start, high, evidence, counts, top, tuple(heard), tuple(trail))
     settled = _adjust(settled, [rule for rule in adjusts if not rule.carries])
     settled = _snap(settled, topic)
     settled = _limit(settled, [rule for rule in rules if rule.effect == "limit"])
     return settled._replace(layer=_highest_layer(settled, adjusts))
+
+
+def _held(settled: Settled, shipped: Settled | None, topic: Topic) -> Settled:
+    """Held to what the shipped rules alone give, where a higher layer would loosen it."""
+    if shipped is None:
+        return settled
+    numbers = (settled.low, settled.start, settled.high)
+    if topic.strictest:
+        low, start, high = (min(number, shipped.high) for number in numbers)
+        text = "held to the shipped ceiling: rules of one's own may lower it, never raise it"
+    else:
+        low, start, high = (max(number, shipped.low) for number in numbers)
+        text = "held to the lowest shipped number: rules of one's own may raise it, never lower it"
+    if (low, start, high) == numbers:
+        return settled
+    step = Step("limit", text, low=low, start=start, high=high)
+    return settled._replace(low=low, start=start, high=high, trail=(*settled.trail, step))
 
 
 def _highest_layer(settled: Settled, adjusts: Sequence[Rule]) -> str:
@@ -133,7 +162,9 @@ def together(voices: Sequence[Voice], topic: Topic) -> tuple[float, float, float
         return low, plain_median(pairs), high
     start = smooth_median(pairs)
     if topic.usable_ratio and low > 0:
-        low, high = usable_window(spans, start, topic.usable_ratio, topic.least_spread)
+        # Tables differ from one another; a shop's own trials say themselves how far good beads reach.
+        least = 1.0 if all(voice.rule.evidence == "trial" for voice in voices) else topic.least_spread
+        low, high = usable_window(spans, start, topic.usable_ratio, least)
     return min(low, start), start, max(high, start)
 
 
@@ -188,7 +219,8 @@ def plain_median(pairs: Sequence[tuple[float, float]]) -> float:
 
 def smooth_median(pairs: Sequence[tuple[float, float]]) -> float:
     """Weighted median, interpolated between the centres of the weights (on a log scale where all are positive)."""
-    ordered = sorted(pairs)
+    # Values equal but for the last digits stand in the order of their weights, in amperes as in milliamperes.
+    ordered = sorted(pairs, key=lambda pair: (float(f"{pair[0]:.9g}"), pair[1]))
     if ordered[0][0] == ordered[-1][0]:
         return ordered[0][0]
     logs = all(value > 0 for value, _ in ordered)
@@ -300,11 +332,18 @@ def covered(rulebook: Rulebook, topic_name: str, facts: Facts, driver: str) -> t
     spans: list[tuple[float, float]] = []
     loose = {name: fact for name, fact in facts.items() if name != driver}
     for rule in rulebook.index.rules(topic_name):
-        if rule.effect != "start" or rule.body.get("over") != driver or "rows" not in rule.body:
+        if rule.effect != "start" or rule.body.get("over") != driver:
             continue
-        rows = rule.body["rows"]
-        for at in (rows[0][0], rows[-1][0], middle_of(rows[0][0], rows[-1][0])):
+        first, last = _ends(rule.body)
+        for at in (first, last, middle_of(first, last)):
             if rule in rulebook.match(topic_name, {**loose, driver: at}):
-                spans.append((rows[0][0], rows[-1][0]))
+                spans.append((first, last))
                 break
     return (min(low for low, _ in spans), max(high for _, high in spans)) if spans else None
+
+
+def _ends(body: Mapping[str, Any]) -> tuple[float, float]:
+    """First and last value of the driver in a table of rows or of sizes with their bands."""
+    if "rows" in body:
+        return body["rows"][0][0], body["rows"][-1][0]
+    return min(row[1] for row in body["sizes"]), max(row[2] for row in body["sizes"])

@@ -30,7 +30,8 @@ class Attribute(NamedTuple):
 class Topic(NamedTuple):
     """What a rule speaks of. form: see EFFECTS_BY_FORM; sizes: stocked sizes in the house unit, where it has them;
     usable_ratio: most high/low of its working range (0: as printed); least_spread: least factor either side of the
-    start; strictest: the lowest number of all sources holds."""
+    start; strictest: the lowest number of all sources holds, and no layer above the shipped one may raise it;
+    never_below: no layer above the shipped one may go below the lowest shipped number."""
 
     name: str
     form: str
@@ -41,6 +42,12 @@ class Topic(NamedTuple):
     usable_ratio: float = 0.0
     least_spread: float = 1.0
     strictest: bool = False
+    never_below: bool = False
+
+    @property
+    def guarded(self) -> bool:
+        """True where the number keeps metal or people from harm: shipped rules of it cannot be replaced."""
+        return self.strictest or self.never_below
 
 
 class Vocabulary(NamedTuple):
@@ -75,6 +82,7 @@ class Vocabulary(NamedTuple):
                 float(item.get("usable_ratio", 0)),
                 float(item.get("least_spread", 1)),
                 bool(item.get("strictest", False)),
+                bool(item.get("never_below", False)),
             )
             for item in data["topics"]
         }

@@ -31,6 +31,7 @@ TYPED: dict[str, str] = {
     "metal_2": "5052-H32",
     "thickness_2": "1/4 in",
     "surface_2": "oily, mill-finish",
+    "process": "",
     "joint": "tee",
     "access": "both-sides",
     "position": "",

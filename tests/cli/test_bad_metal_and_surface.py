@@ -53,9 +53,9 @@ def test_a_temper_of_aluminium_on_steel(prestrike: Run) -> None:
 
 @pytest.mark.parametrize("process", ["MIG", "MAG", "stick"])
 def test_the_arc_burns_by_any_process(prestrike: Run, process: str) -> None:
-    """No settings, but the cautions and the code of the work show all the same."""
+    """The cautions and the code of the work show whatever makes the arc."""
     ran = prestrike("setup", "--metal", "A36", *JOB, "--process", process, "--service", "lifting", "--json")
-    assert ran.code == 3 and ran.json["practice_only"] is True
+    assert ran.code == 0 and ran.json["practice_only"] is True
     ids = {item["rule_id"] for item in ran.json["cautions"]}
     assert {"caution.eyes-skin", "caution.fire", "caution.shock", "caution.fume", "caution.pacemaker"} <= ids
     assert {"code.lifting", "code.local"} <= {item["rule_id"] for item in ran.json["codes"]}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -196,13 +198,13 @@ def test_a_fillet_is_no_stronger_than_any_of_its_three_places(throat: float, len
     [
         lambda: a.haz_row("2024", "T3", "sheet", 3 * MM),
         lambda: a.haz_row("6061", "T6", "casting", 3 * MM),
-        lambda: a.haz_row("6082", "T6", "sheet", 8 * MM),
+        lambda: a.haz_row("6082", "T6", "sheet", 14 * MM),
         lambda: a.haz_strength(t.HAZ_ROWS[0], "111", 3 * MM),
         lambda: a.haz_extent("111", 3 * MM, "6061"),
         lambda: a.haz_extent("141", 3 * MM, "3003", 80.0),
         lambda: a.haz_extent("141", 3 * MM, "1100", 80.0),
         lambda: a.weld_metal_strength("5356", "3003"),
-        lambda: a.weld_metal_strength("5183", "6061"),
+        lambda: a.weld_metal_strength("5554", "6061"),
         lambda: a.tig_softening_dwight(0.5, "2014"),
     ],
 )
@@ -227,3 +229,44 @@ def test_outside_the_rules(call: object) -> None:
     assert callable(call)
     with pytest.raises(PhysicsRangeError):
         call()
+
+
+def test_temper_o_loses_nothing_to_tig() -> None:
+    """EN 1999-1-1 Table 3.2, footnote (memory): the reductions do not apply in temper O."""
+    row = a.haz_row("5083", "O", "sheet", 8 * MM)
+    assert a.haz_strength(row, "141", 8 * MM, "O").fu == row.fu
+    assert a.haz_strength(row, "141", 8 * MM, "H111").fu == pytest.approx(0.9 * row.fu)
+
+
+def test_fillers_and_parents_that_stand_with_others() -> None:
+    """EN 1999-1-1 Table 8.8, notes (memory)."""
+    assert a.weld_metal_strength("5183", "5083") == a.weld_metal_strength("5356", "5083") == 240e6
+    assert a.weld_metal_strength("4047A", "6082") == a.weld_metal_strength("4043", "6082") == 190e6
+    assert a.weld_metal_strength("5356", "5754") == a.weld_metal_strength("5356", "5454") == 220e6
+    assert a.weld_metal_strength("5356", "6063") == 160e6
+
+
+def test_a_fillet_pulled_across_by_the_throat_plane() -> None:
+    """F/(a sqrt 2) across and along the plane meets sqrt(s2 + 3 tp2) = fw/gamma_Mw."""
+    zone = a.haz_strength(a.haz_row("6061", "T6", "sheet", 3 * MM), "141", 3 * MM)
+    found = a.fillet_across(3 * MM, 100 * MM, 3 * MM, 190e6, zone)
+    stress = found.weld / (3 * MM * 100 * MM * math.sqrt(2))
+    assert a.fillet_utilisation(stress, stress, 0.0, 190e6) == pytest.approx(1.0)
+    assert found.toe == pytest.approx(3 * MM * 100 * MM * 140e6 / 1.25)
+
+
+def test_lengths_that_count() -> None:
+    """EN 1999-1-1 cl. 8.6.3.3 (memory): from 8 throats, all to 100, then (1.2 - 0.2 L/(100 a)) L."""
+    assert a.long_fillet_length(300 * MM, 3 * MM) == 300 * MM
+    assert a.long_fillet_length(600 * MM, 3 * MM) == pytest.approx(0.8 * 600 * MM)
+    with pytest.raises(PhysicsRangeError):
+        a.long_fillet_length(20 * MM, 3 * MM)
+
+
+@pytest.mark.parametrize(
+    ("alloy", "temper", "tensile"), [("6061", "T6", 0.60), ("5052", "H32", 0.85), ("5083", "H116", 0.93)]
+)
+def test_typical_strength_as_welded(alloy: str, temper: str, tensile: float) -> None:
+    """Filler maker's technical guide p. 9 (read): 6061-T6 27 of 45 ksi with 4043, 5052-H32 28 of 33, 5083 43 of 46."""
+    row = next(row for row in t.AS_WELDED if (row.alloy, row.temper) == (alloy, temper))
+    assert row.welded[0] / row.parent[0] == pytest.approx(tensile, abs=0.006)

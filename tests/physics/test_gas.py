@@ -94,6 +94,21 @@ def test_reynolds_follows_flow_over_bore_and_falls_with_temperature(litres: floa
     assert g.nozzle_velocity(flow, cup) * cup * density / viscosity == pytest.approx(base)
 
 
+@given(st.floats(1.0, 290.0), st.floats(-10.0, 50.0))
+def test_the_pressure_of_a_content_is_the_one_it_came_from(pressure_bar: float, temperature_c: float) -> None:
+    content = g.cylinder_gas(0.02, pressure_bar * BAR, temperature_c)
+    assert g.cylinder_pressure(content, 0.02, temperature_c) == pytest.approx(pressure_bar * BAR, abs=5.0)
+
+
+def test_pressure_left_against_coolprop() -> None:
+    """A 10 L cylinder from 150 bar absolute at 20 degC, less 500 L of gas at 15 degC and 1 atm: CoolProp at the end."""
+    free = PropsSI("D", "T", 288.15, "P", 101325.0, "Argon")
+    held = 0.010 * PropsSI("D", "T", 293.15, "P", 150 * BAR, "Argon")
+    left = PropsSI("P", "T", 293.15, "D", (held - 0.5 * free) / 0.010, "Argon")
+    ours = g.cylinder_pressure(g.cylinder_gas(0.010, 150 * BAR, 20.0) - 0.5, 0.010, 20.0)
+    assert ours == pytest.approx(left, rel=0.002)
+
+
 def test_gas_used_counts_the_postflow() -> None:
     """10 L/min for 3 min of arc and 6 starts of 8 s: 38 L."""
     assert g.gas_used(10 * LITRE_PER_MIN, 180.0, 48.0) * 1e3 == pytest.approx(38.0)
@@ -116,6 +131,8 @@ def test_cup_numbers_are_sixteenths_of_an_inch() -> None:
         lambda: g.argon_compressibility(310 * BAR, 15.0),
         lambda: g.argon_compressibility(100 * BAR, 60.0),
         lambda: g.cylinder_gas(20.0, 200 * BAR),
+        lambda: g.cylinder_pressure(10.0, 0.01),
+        lambda: g.cylinder_pressure(-1.0, 0.01),
         lambda: g.time_left(1.0, 0.0),
         lambda: g.gas_used(1e-4, -1.0),
     ],

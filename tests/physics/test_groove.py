@@ -94,6 +94,21 @@ def test_fillet_legs_may_be_swapped_and_scale_by_the_square(one: float, other: f
     assert g.fillet_area(one * MM) == pytest.approx(g.fillet_area(one * MM, one * MM))
 
 
+@given(st.floats(0.5, 20.0), st.floats(0.0, 0.9))
+def test_outside_corner_flat_and_round_against_points_on_them(thickness: float, share: float) -> None:
+    """The notch is drawn point by point: a triangle, and an ellipse of a thousand corners."""
+    found = g.outside_corner_area(thickness * MM, share * thickness * MM)
+    left = (1 - share) * thickness
+    assert found.low / MM2 == pytest.approx(shoelace([(0, 0), (left, 0), (0, thickness)]), rel=1e-9)
+    turns = [0.5 * math.pi * i / 1000 for i in range(1001)]
+    ellipse = [(0.0, 0.0), *((left * math.cos(u), thickness * math.sin(u)) for u in turns)]
+    assert found.high / MM2 == pytest.approx(shoelace(ellipse), rel=1e-5)
+
+
+def test_a_closed_corner_leaves_no_notch() -> None:
+    assert g.outside_corner_area(3 * MM, 3 * MM).high == 0.0
+
+
 @given(st.floats(2.0, 20.0), st.floats(0.001, 0.5))
 def test_parabolic_cap_against_the_circular_one(width: float, ratio: float) -> None:
     """A circular segment of the same width and height is 0 to 18 % larger (pi/4 against 2/3 at a half circle)."""

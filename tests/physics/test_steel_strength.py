@@ -169,3 +169,42 @@ def test_beta_w_of_the_grades_is_the_tables() -> None:
 def test_an_unknown_grade_is_refused_with_a_near_name() -> None:
     with pytest.raises(NotCoveredError, match="S235"):
         s.steel_grade("S236")
+
+
+@pytest.mark.parametrize(
+    ("grade", "leg", "along", "across"),
+    [
+        ("S275, EN 10025-2", 8, 1.25, 1.53),
+        ("S275, EN 10025-2", 10, 1.56, 1.91),
+        ("S355, EN 10025-2", 6, 1.01, 1.24),
+        ("S355, EN 10025-2", 8, 1.35, 1.65),
+        ("S355, EN 10025-2", 10, 1.69, 2.07),
+    ],
+)
+def test_more_of_the_blue_book(grade: str, leg: float, along: float, across: float) -> None:
+    """SCI P363 (memory), kN/mm, throat printed as 0.7 of the leg."""
+    steel = s.steel_grade(grade)
+    throat = 0.7 * leg * MM
+    assert throat * s.fillet_shear_design(steel.fu, steel.beta_w) / MPA == pytest.approx(along, abs=0.006)
+    assert throat * s.fillet_transverse_design(steel.fu, steel.beta_w) / MPA == pytest.approx(across, abs=0.006)
+
+
+def test_partial_butt_pulled_and_its_second_check() -> None:
+    """S235: 0.9 fu/gamma_M2 = 259.2 MPa governs over fu/(0.8 x 1.25) = 360 MPa."""
+    assert s.partial_butt_pulled(4 * MM, 360e6, 0.8) == pytest.approx(4 * MM * 0.9 * 360e6 / 1.25)
+    assert s.partial_butt_pulled(4 * MM, 360e6, 1.0) == pytest.approx(4 * MM * 0.9 * 360e6 / 1.25)
+
+
+@given(st.floats(0.1, 1.0))
+def test_the_root_of_a_one_sided_seam_by_beam_bending(share: float) -> None:
+    t, depth = 10 * MM, share * 10 * MM
+    offset = (t - depth) / 2
+    assert s.offset_root_factor(t, depth) == pytest.approx((1 / depth + 6 * offset / depth**2) * depth)
+
+
+def test_long_laps() -> None:
+    """EN 1993-1-8 cl. 4.11 (memory): beta = 1.2 - 0.2 L/(150 a), from 150 throats."""
+    assert s.long_lap_factor(450 * MM, 3 * MM) == 1.0
+    assert s.long_lap_factor(900 * MM, 3 * MM) == pytest.approx(0.8)
+    with pytest.raises(PhysicsRangeError):
+        s.long_lap_factor(1500 * MM, 3 * MM)

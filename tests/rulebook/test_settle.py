@@ -48,6 +48,7 @@ def test_order_of_sources_does_not_matter(voices: list[Voice], random: object) -
 
 @settings(max_examples=400, deadline=None)
 @example([voice(10, 10, 0.5), voice(23, 23, 0.5)], 2.0)
+@example([voice(10, 10, 0.5), voice(10, 15, 0.5), *[voice(44.25, 66.375, w) for w in (0.5, 0.5, 0.5, 1.0)]], 0.21875)
 @given(st.lists(spans, min_size=1, max_size=6), st.floats(0.2, 5))
 def test_scale_does_not_matter(voices: list[Voice], factor: float) -> None:
     scaled = [Voice(v.rule, v.low * factor, v.middle * factor, v.high * factor, v.weight, v.row) for v in voices]

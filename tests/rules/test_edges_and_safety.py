@@ -20,7 +20,7 @@ JOINTS = {
     "corner-open": "groove",
     "corner-half-open": "groove",
     "edge": "groove",
-    "corner-closed": "fillet",
+    "corner-closed": "groove",
     "corner-inside": "fillet",
     "tee": "fillet",
     "lap": "fillet",

@@ -42,7 +42,9 @@ def values(rule: Rule, attribute: str) -> list[str]:
 def printed_rows(book: Rulebook) -> Iterator[Row]:
     """Every printed range of 0.8 to 9.5 mm, once for each metal and one joint it was printed for."""
     for rule in book.index.rules("current"):
-        if rule.effect != "start" or rule.sources[0].evidence != "read" or "helium" in values(rule, "gas"):
+        if rule.effect != "start" or "141" not in values(rule, "process"):
+            continue
+        if rule.sources[0].evidence != "read" or "helium" in values(rule, "gas"):
             continue
         joints = [name for name in rule.printed_for.get("joint", ["butt"]) if name != "edge"][:1]
         position = rule.printed_for.get("position", ["PA"])[0]

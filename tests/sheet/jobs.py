@@ -14,6 +14,7 @@ JOBS: dict[str, dict[str, Any]] = {
     "corner-half-open": {"metal": ["A36"], "thickness": ["1/16 in", "1/8 in"], "joint": "corner-half-open"},
     "corner-closed": {"metal": ["6061-T6"], "thickness": ["1/8 in"], "joint": "corner-closed", "length": "12 in"},
     "corner-inside": {"metal": ["A36"], "thickness": ["3 mm"], "joint": "corner-inside"},
+    "tee-bevel": {"metal": ["A36"], "thickness": ["8 mm"], "joint": "tee", "weld": "groove"},
     "lap": {"metal": ["A36", "304"], "thickness": ["1.5 mm"], "joint": "lap"},
     "edge": {"metal": ["3003"], "thickness": ["1.6 mm"], "joint": "edge"},
     "refused": {"metal": ["7075"], "thickness": ["3 mm"], "joint": "butt"},

@@ -121,6 +121,18 @@ def test_the_v_has_the_angle_and_the_root_face_of_the_answer(sheets: dict[str, M
     assert abs(2 * flank - given["groove_angle"]) < 0.1
 
 
+def test_a_bevelled_upright_has_the_angle_and_the_root_face_of_the_answer(sheets: dict[str, Made]) -> None:
+    made = sheets["tee-bevel"]
+    given, upright = numbers(made), Svg(made.html, "edges").part("member 1")[0]
+    right = max(p[0] for p in upright)
+    by_height = sorted(upright, key=lambda p: p[1])
+    heel, toe = sorted(by_height[:2])
+    shoulder = min((p for p in upright if close(p[0], right)), key=lambda p: p[1])
+    assert close(toe[0] - heel[0], given["root_face"])
+    bevel = math.degrees(math.atan2(shoulder[1] - toe[1], shoulder[0] - toe[0]))
+    assert abs(bevel - given["groove_angle"]) < 0.1
+
+
 @pytest.mark.parametrize("name", ["tee-tank", "lap", "lap-inches", "corner-inside"])
 def test_the_fillet_has_two_legs_of_the_answer(sheets: dict[str, Made], name: str) -> None:
     (weld,) = Svg(sheets[name].html, "edges").part("fillet to come")

@@ -1,0 +1,137 @@
+"""What a whole job uses up: its joints one by one, all together, the cylinder before and after, and the cost."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from advisor.advice.consumables import Consumables, Rod, consumables
+from advisor.advice.gas_use import Cylinder, Left, left_in, need_argon
+from advisor.advice.part_seams import seam_groups
+from advisor.advice.prices import Cost, Price, total_cost
+from advisor.advice.span import Span, total
+from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.job import Job
+from advisor.rulebook.library import Rulebook
+
+# What a web page for welders says of a 7 in (175 mm) electrode: long in practised hands, a week in a beginner's.
+ELECTRODE_LIFE = (
+    "no printed life of a tungsten was found that could be counted in seams: a beginner may go through a 175 mm (7 in) "
+    "one in a week, practised hands make it last (web page for welders, read). It goes by dips into the pool, and by "
+    "gas shut off before it is cold, not by minutes of arc: grind off what has touched aluminium"
+)
+
+
+MOST_LITRES, MOST_GAUGE = 150.0, 300.0
+
+
+class Wanted(NamedTuple):
+    """What the user adds to the job: seams [mm]; rods; faces to weld (0: as prepared); cylinder; prices."""
+
+    seams: tuple[float, ...] = ()
+    rod: Rod = Rod()
+    sides: int = 0
+    cylinder: Cylinder | None = None
+    filler_price: Price | None = None
+    gas_price: Price | None = None
+
+
+@dataclass(frozen=True)
+class JobConsumables:
+    """The joints of a job and their sums: mass [g], arc, torch_on, clock [s], gas [L]; left: the cylinder after."""
+
+    joints: tuple[Consumables, ...]
+    mass: Span
+    arc: Span
+    torch_on: Span
+    gas: Span
+    clock: Span | None
+    left: Left | None
+    costs: tuple[Cost, ...]
+    cost: Cost | None
+    electrode: str
+
+
+def job_consumables(rulebook: Rulebook, job: Job, wanted: Wanted) -> JobConsumables:
+    """All that a job uses up. Raises PrestrikeError for a job without seams, and for a cylinder of an unknown gas."""
+    groups = seam_groups(job, wanted.seams)
+    if not groups:
+        consumables(rulebook, job, ())
+    joints = tuple(
+        consumables(rulebook, group.job, group.lengths, name=group.name, rod=wanted.rod, sides=wanted.sides)
+        for group in groups
+    )
+    mass = total(joint.filler.mass for joint in joints if joint.filler)
+    arc = total(joint.arc for joint in joints if joint.arc)
+    gas = total(joint.gas.litres for joint in joints if joint.gas)
+    costs = _costs(mass, gas, wanted)
+    return JobConsumables(
+        joints,
+        mass,
+        arc,
+        total(joint.gas.torch_on for joint in joints if joint.gas),
+        gas,
+        _clock(joints),
+        _left(joints, wanted.cylinder, gas),
+        costs,
+        total_cost(costs),
+        ELECTRODE_LIFE if job.process == "141" else "",
+    )
+
+
+def _clock(joints: Sequence[Consumables]) -> Span | None:
+    """Least time on the clock [s]: each joint with its own rests; None where a duty is not known."""
+    duties = [joint.duty for joint in joints]
+    return total(duty.clock for duty in duties if duty) if duties and all(duties) else None
+
+
+def _left(joints: Sequence[Consumables], cylinder: Cylinder | None, gas: Span) -> Left | None:
+    uses = [joint.gas for joint in joints if joint.gas]
+    if cylinder is None or not uses:
+        return None
+    for use in uses:
+        need_argon(use.name)
+    return left_in(cylinder, gas)
+
+
+def _costs(mass: Span, gas: Span, wanted: Wanted) -> tuple[Cost, ...]:
+    found = []
+    for thing, amount, price in (("filler", mass, wanted.filler_price), ("gas", gas, wanted.gas_price)):
+        if price is not None and amount.high > 0:
+            found.append(Cost(thing, amount.times(price.each), price.label))
+    return tuple(found)
+
+
+def cylinder_of(volume: float | None, gauge: float | None, temperature: float) -> Cylinder | None:
+    """The cylinder of two flags that go together: water volume [L], gauge [bar], temperature [degC].
+
+    Raises PrestrikeError where one is missing or none can be so large.
+    """
+    if volume is None and gauge is None:
+        return None
+    if volume is None or gauge is None:
+        repair = "give both: --cylinder '10 L' --pressure '150 bar'"
+        raise _cylinder_error("a cylinder needs its water volume and what its gauge shows", repair)
+    if not 0.1 <= volume <= MOST_LITRES:
+        repair = (
+            "the water volume is stamped on its shoulder (10 L, 20 L, 50 L); what it holds as gas is something else, "
+            "and inch-system cylinders are named by that"
+        )
+        raise _cylinder_error(f"{volume:.0f} L is no water volume of a cylinder", repair)
+    if gauge > MOST_GAUGE:
+        repair = "read the high-pressure gauge again: 150, 200 or 300 bar is full"
+        raise _cylinder_error(f"a gauge of {gauge:.0f} bar is beyond what is known of argon, {MOST_GAUGE:.0f}", repair)
+    return Cylinder(volume, gauge, temperature)
+
+
+def _cylinder_error(text: str, repair: str) -> PrestrikeError:
+    return PrestrikeError(Diagnostic("cylinder", text, subject="cylinder", help=repair))
+
+
+def worst_exit(joints: Sequence[Consumables]) -> Exit:
+    """How the command ends: by the joint it fares worst with."""
+    codes = {"advised": Exit.ADVISED, "no-rule": Exit.NO_RULE, "refused": Exit.REFUSED}
+    code = max(codes[joint.status] for joint in joints)
+    left_out = any(joint.advice.left_out for joint in joints)
+    return Exit.BAD_INPUT if code is Exit.ADVISED and left_out else code

@@ -1,0 +1,73 @@
+"""`prestrike learn`: what the shop's own trials teach, as a rule that is written only when told."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from advisor.cli.options import AsJson, Joint, Metal, Position, Process, RulesFolder, Units
+from advisor.cli.trial import JournalFile
+from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
+
+LAYERS_OF_ONES_OWN = ("shop", "machine", "job")
+MachineName = Annotated[str, typer.Option("--machine", help="Only trials on the machine of this name.")]
+From = Annotated[str, typer.Option("--from", help="Thinnest to learn from, such as '2 mm'.")]
+To = Annotated[str, typer.Option("--to", help="Thickest to learn from, such as '1/4 in'.")]
+TopicNames = Annotated[list[str] | None, typer.Option("--topic", help="Only this setting: current, gas_flow ...")]
+LayerName = Annotated[str, typer.Option("--layer", help="shop, machine or job: how far the rule reaches.")]
+Write = Annotated[bool, typer.Option("--write", help="Write the rule into the layer's folder; else it is only shown.")]
+Replace = Annotated[bool, typer.Option("--replace", help="With --write: put it in place of the one learnt before.")]
+
+
+def command(
+    metal: Metal = None,
+    joint: Joint = "",
+    position: Position = "",
+    process: Process = "",
+    machine: MachineName = "",
+    thinnest: From = "",
+    thickest: To = "",
+    topic: TopicNames = None,
+    layer: LayerName = "",
+    write: Write = False,
+    replace: Replace = False,
+    units: Units = "",
+    rules: RulesFolder = None,
+    journal: JournalFile = None,
+    json: AsJson = False,
+) -> None:
+    """The shop's own factor on each setting, from its good trials of one kind of seam, and the rule it would make.
+
+    Example: prestrike learn --metal 5052 --joint tee --topic current
+    """
+    from advisor.advice.learning import Asked, learn_from
+
+    if layer and layer not in LAYERS_OF_ONES_OWN:
+        repair = did_you_mean(layer, LAYERS_OF_ONES_OWN)
+        raise PrestrikeError(Diagnostic("unknown-value", f"'{layer}' is no layer of one's own", help=repair))
+    words = {"joint": joint, "position": position, "process": process, "machine": machine}
+    asked = Asked(tuple(metal or ()), words, thinnest, thickest, tuple(topic or ()), units, tuple(rules or ()))
+    chosen = layer or ("machine" if machine else "shop")
+    answer = learn_from(_trials(journal), asked, chosen, Path.cwd())
+    if write:
+        answer = answer.written(replace=replace)
+    if json:
+        import json as json_module
+
+        from advisor.report.learn_report import learn_json
+
+        print(json_module.dumps(learn_json(answer), indent=2, ensure_ascii=False))
+    else:
+        from advisor.report.learn_report import learn_text
+
+        print(learn_text(answer))
+    sys.exit(Exit.ADVISED if answer.made is not None or len(answer.seams) > 1 else Exit.NO_RULE)
+
+
+def _trials(path: Path | None) -> Any:
+    from advisor.advice.trials_read import standing_trials
+
+    return standing_trials(path)

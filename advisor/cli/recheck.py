@@ -1,0 +1,74 @@
+"""`prestrike recheck`: which saved answers are other answers now, and by how much."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from advisor.advice.job_reader import JobBuilder
+from advisor.advice.last_answer import saved_answer
+from advisor.advice.rules_in_force import open_rules, units_of
+from advisor.advice.setup import advise
+from advisor.cli.options import AsJson, RulesFolder
+from advisor.cli.rules_where import shop
+from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.rulebook.library import Rulebook
+
+Saved = Annotated[list[Path], typer.Argument(help="Saved answers (`setup --json`), or folders of them.")]
+
+
+def command(files: Saved, rules: RulesFolder = None, json: AsJson = False) -> None:
+    """Ask the jobs of saved answers again: what changed in each, and by how much. A bad file is named, the rest done.
+
+    Example: prestrike recheck tank.json answers/
+    """
+    from advisor.advice.recheck import changes_between, saved_files
+    from advisor.report.changes_report import recheck_json, recheck_text
+
+    book = open_rules(shop(rules))
+    rows, bad, moved = [], 0, 0
+    for path in saved_files(files):
+        try:
+            old = saved(path)
+            new = asked_again(old, book)
+            changed = changes_between(old, new)
+        except PrestrikeError as error:
+            bad += 1
+            print(error, file=sys.stderr)
+            continue
+        moved += bool(changed)
+        same = old["ruleset"]["content_hash"] == book.content_hash
+        rows.append(recheck_json(str(path), changed, same))
+        if not json:
+            print(recheck_text(str(path), changed, same))
+    if json:
+        import json as json_module
+
+        print(json_module.dumps({"answers": rows, "changed": moved, "bad": bad}, indent=2, ensure_ascii=False))
+    else:
+        print(f"{len(rows)} answers asked again, {moved} changed" + (f", {bad} files could not be used" if bad else ""))
+    sys.exit(Exit.BAD_INPUT if bad else Exit.ADVISED)
+
+
+def saved(path: Path) -> Mapping[str, Any]:
+    """A saved answer whole. Raises PrestrikeError for anything else."""
+    from advisor.advice.recheck import whole
+
+    return whole(saved_answer(path), path)
+
+
+def asked_again(answer: Mapping[str, Any], book: Rulebook) -> Mapping[str, Any]:
+    """The JSON answer to the same job now. Raises PrestrikeError where the job does not hold any more."""
+    from advisor.report.json_report import advice_json
+
+    job = JobBuilder(book, units_of(book), _place).build(answer["job"]["as_given"])
+    return advice_json(advise(book, job))
+
+
+def _place(diagnostic: Diagnostic, path: Any) -> Diagnostic:
+    subject = ".".join(("job", "as_given", *(str(step) for step in path)))
+    return diagnostic if diagnostic.subject else diagnostic._replace(subject=subject)

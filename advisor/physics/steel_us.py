@@ -1,0 +1,130 @@
+"""Strength of steel welds by US practice (LRFD): AISC 360 chapter J2, and AISI S100 section J2 for sheet.
+
+For steels named by ASTM, which EN 1993 does not know. Design values with the resistance factor in them.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from advisor.physics.ranges import positive, within
+from advisor.physics.tables import NotCoveredError, Source
+
+KSI = 6.894757293168e6  # Pa
+AISC = Source("AISC 360-16 J2, LRFD", "memory")
+AISI = Source("AISI S100-16 J2.5, LRFD", "memory")
+SHEET_LIMIT = 3 / 16 * 25.4e-3  # m; at most this thick the sheet standard holds, above it AISC 360
+_HALF_INCH = 25.4e-3 / 2
+_THREE_QUARTERS = 25.4e-3 * 0.75
+
+
+@dataclass(frozen=True)
+class UsSteel:
+    """Yield fy and tensile strength fu [Pa] of an ASTM steel, and where from."""
+
+    fy: float
+    fu: float
+    source: Source
+
+
+US_STEELS: dict[str, UsSteel] = {
+    "A36": UsSteel(36 * KSI, 58 * KSI, Source("ASTM A36", "memory")),
+    "A572": UsSteel(50 * KSI, 65 * KSI, Source("ASTM A572 grade 50", "memory")),
+    "A500": UsSteel(46 * KSI, 58 * KSI, Source("ASTM A500 grade B, shaped", "memory")),
+}
+
+
+@dataclass(frozen=True)
+class UsWeld:
+    """Design forces per length of seam [N/m]: along and across."""
+
+    along: float
+    across: float
+
+
+def electrode_strength(filler: str) -> float:
+    """Tensile strength FEXX that a steel filler's name states, in ksi, turned into [Pa]: ER70S-6 is 70 ksi.
+
+    Parameters: filler, an AWS A5.1 or A5.18 name (no unit). Returns: strength [Pa]. Raises: NotCoveredError for
+    another name. Source: AWS A5.1, A5.18 designations (memory).
+    """
+    digits = "".join(sign for sign in filler.upper().removeprefix("ER").removeprefix("E")[:2] if sign.isdigit())
+    if len(digits) != 2 or digits not in {"60", "70", "80", "90"}:
+        raise NotCoveredError(
+            f"no strength in the filler's name '{filler}'", "filler", "such as ER70S-2, ER70S-6, E7018"
+        )
+    return int(digits) * KSI
+
+
+def aisc_fillet(throat: float, fexx: float) -> UsWeld:
+    """Design force of a fillet's weld metal [N/m]: 0.75 x 0.60 FEXX a along, 1.5 times that across.
+
+    Parameters: throat a [m], above 0; fexx [Pa], 400e6 to 700e6. Returns: forces [N/m].
+    Raises: PhysicsRangeError outside. Source: AISC 360-16 J2.4 (memory).
+    """
+    along = 0.75 * 0.60 * within("electrode strength", fexx, 400e6, 700e6, "Pa") * positive("throat", throat, "m")
+    return UsWeld(along, 1.5 * along)
+
+
+def aisc_partial_groove(penetration: float, fexx: float) -> UsWeld:
+    """Design force of a partial-penetration groove's weld metal [N/m]: 0.75 x 0.60 FEXX s along, 0.80 across.
+
+    Parameters: penetration s [m], above 0; fexx [Pa], 400e6 to 700e6. Returns: forces [N/m].
+    Raises: PhysicsRangeError outside. Source: AISC 360-16 Table J2.5 (memory).
+    """
+    unit = 0.60 * within("electrode strength", fexx, 400e6, 700e6, "Pa") * positive("penetration", penetration, "m")
+    return UsWeld(0.75 * unit, 0.80 * unit)
+
+
+def aisc_base(thickness: float, steel: UsSteel) -> UsWeld:
+    """Design force of the plate beside a seam [N/m]: least of yielding and rupture, in shear and in tension.
+
+    Shear: 1.0 x 0.6 Fy t, 0.75 x 0.6 Fu t. Tension: 0.9 Fy t, 0.75 Fu t.
+    Parameters: thickness t [m], above 0; steel [Pa]. Returns: forces [N/m]. Raises: PhysicsRangeError outside.
+    Source: AISC 360-16 J4 (memory).
+    """
+    t = positive("thickness", thickness, "m")
+    along = min(0.6 * steel.fy, 0.75 * 0.6 * steel.fu) * t
+    return UsWeld(along, min(0.9 * steel.fy, 0.75 * steel.fu) * t)
+
+
+def aisc_least_leg(thinner: float) -> float:
+    """Least fillet leg by the thinner part [m]: 3, 5, 6, 8 mm to 6, 13, 19 mm and above.
+
+    Parameters: thinner [m], above 0. Returns: leg [m]. Raises: PhysicsRangeError outside.
+    Source: AISC 360-16 Table J2.4 (memory).
+    """
+    t = positive("thickness", thinner, "m")
+    for limit, leg in ((6.35e-3, 3e-3), (_HALF_INCH + 3e-4, 5e-3), (_THREE_QUARTERS, 6e-3)):
+        if t <= limit:
+            return leg
+    return 8e-3
+
+
+def most_edge_leg(thickness: float) -> float:
+    """Greatest leg along an edge that is lapped [m]: the edge's thickness under 6 mm, 2 mm less from there.
+
+    Parameters: thickness [m] of the part with the edge, above 0. Returns: leg [m].
+    Raises: PhysicsRangeError outside. Source: AISC 360-16 J2.2b, AWS D1.1 (memory).
+    """
+    t = positive("thickness", thickness, "m")
+    return t if t < 6e-3 else t - 2e-3
+
+
+def aisi_sheet_fillet(thickness: float, length: float, throat: float, fu: float, fexx: float) -> UsWeld:
+    """Design force of one fillet in a lap or tee of sheet, per length [N/m].
+
+    Along: 0.60 (1 - 0.01 L/t) t Fu to L/t 25, 0.55 x 0.75 t Fu beyond; across: 0.65 t Fu. Over 0.10 in also at
+    most 0.60 x 0.75 a FEXX. Parameters: thickness t [m] of the thinner sheet, above 0, to 3/16 in; length L [m],
+    above 0; throat a [m], above 0; fu, fexx [Pa], 200e6 to 800e6. Returns: forces [N/m].
+    Raises: PhysicsRangeError outside. Source: AISI S100-16 J2.5 (memory).
+    """
+    t = within("sheet", positive("sheet", thickness, "m"), 0.0, SHEET_LIMIT * 1.01, "m")
+    slender = positive("fillet length", length, "m") / t
+    strength = within("tensile strength", fu, 200e6, 800e6, "Pa") * t
+    along = 0.60 * (1.0 - 0.01 * slender) * strength if slender < 25.0 else 0.55 * 0.75 * strength
+    cap = math.inf
+    if t > 0.10 * 25.4e-3:
+        cap = 0.60 * 0.75 * positive("throat", throat, "m") * within("electrode strength", fexx, 200e6, 800e6, "Pa")
+    return UsWeld(min(along, cap), min(0.65 * strength, cap))
