@@ -29,7 +29,9 @@ CLEARANCE_HABIT = 25.0
 
 
 class Wish(NamedTuple):
-    """What the user adds [mm]. skim None: as the advice says; shrink None: as printed; tolerance None: ISO 2768-m.
+    """What the user adds [mm]. skim: off outside faces and free edges; None: what the advice leaves on free edges.
+
+    shrink None: as printed; tolerance None: ISO 2768-m; gap: left between edges that butt.
 
     stocks: bars there are; end_trim: cut off the end of every bar first; chamfer of outer corners; bore to be made.
     """
@@ -42,6 +44,7 @@ class Wish(NamedTuple):
     tolerance: float | None = None
     chamfer: float | None = None
     bore: float | None = None
+    gap: float = 0.0
     stocks: tuple[Stock, ...] = ()
 
 
@@ -83,9 +86,10 @@ def blanks(rulebook: Rulebook, job: Job, plan: PartPlan, wish: Wish = Wish()) ->
     section, _ = bead_section(advice) if advice.status == "advised" else (None, "")
     shrink = seam_shrink(advice, material, section, thickness)
     skim = _skim(advice, wish)
+    faces = wish.skim or 0.0
     outs = _outs(plan, shrink, wish)
     target = tuple(out.size + out.allow for out in outs)
-    pieces, assembled = _pieces(plan, target, thickness, Extra(wish.trim, skim))
+    pieces, assembled = _pieces(plan, target, thickness, faces, Extra(wish.trim, skim, wish.gap))
     area = sum(piece.number * piece.cut[0] * piece.cut[1] for piece in pieces)
     density = material.value("density")
     solid = plan.kind in ("box", "bracket")
@@ -102,11 +106,12 @@ def blanks(rulebook: Rulebook, job: Job, plan: PartPlan, wish: Wish = Wish()) ->
         area,
         area * thickness * density * 1e-6 if density and solid else None,
         tolerances.square(min(plan.sizes)),
-        tuple(_notes(advice, plan, thickness, wish, skim, outs)),
+        tuple(_notes(advice, plan, thickness, wish, outs)),
     )
 
 
 def _skim(advice: Advice, wish: Wish) -> float:
+    """Stock on the free edges [mm]. The outside of a sheet box has none to lose, so only the user may ask for that."""
     if wish.skim is not None:
         return wish.skim
     stock = advice.preparation.get("machining_stock")
@@ -134,11 +139,11 @@ def _crossed(plan: PartPlan) -> tuple[tuple[str, ...], tuple[int, ...]]:
 
 
 def _pieces(
-    plan: PartPlan, target: tuple[float, ...], thickness: float, extra: Extra
+    plan: PartPlan, target: tuple[float, ...], thickness: float, faces: float, extra: Extra
 ) -> tuple[tuple[Piece, ...], tuple[float, ...]]:
     """The pieces and the sizes they stand at before welding: inside ones of a box, outside ones else."""
     if plan.kind == "box":
-        inside = _inside(plan, target, thickness, extra.skim)
+        inside = _inside(plan, target, thickness, faces)
         return box_pieces(inside, thickness, plan.corners, plan.open_top, extra), inside
     if plan.kind == "bracket":
         _room("bracket", min(target), thickness)
@@ -206,15 +211,21 @@ def _strip(width: float, thickness: float, rows: list[tuple[str, float, int]], w
     return Strip(width, thickness, tuple(rows), run, found)
 
 
-def _notes(advice: Advice, plan: PartPlan, thickness: float, wish: Wish, skim: float, outs: Sequence[Out]) -> list[str]:
+def _notes(advice: Advice, plan: PartPlan, thickness: float, wish: Wish, outs: Sequence[Out]) -> list[str]:
     found = []
-    if skim and plan.kind == "box":
+    if wish.skim and plan.kind == "box":
         found.append(
-            f"skimmed by {skim:g} mm outside, the wall ends at {thickness - skim:.1f} mm: take thicker sheet if it "
-            f"must keep {thickness:g}"
+            f"skimmed by {wish.skim:g} mm outside, the wall ends at {thickness - wish.skim:.1f} mm: take thicker sheet "
+            f"if it must keep {thickness:.1f}"
         )
     if wish.trim:
         found.append(f"edges that run through stand {wish.trim:g} mm proud: trim them flush after welding")
+    advised = advice.preparation.get("root_gap")
+    if not wish.gap and advised is not None and advised.start > 0.05:
+        found.append(
+            f"the pieces are cut to touch, while a root gap of {advised.low:.1f} to {advised.high:.1f} mm is advised: "
+            "give it as --gap and the butting ends come out shorter"
+        )
     if any(corner.style == "mitre" for corner in plan.corners.values()):
         found.append("mitres are measured to the long point; the bevel takes none of the length away")
     if wish.chamfer is not None:

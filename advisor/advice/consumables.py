@@ -43,7 +43,8 @@ class Rods(NamedTuple):
 
 
 class FillerUse(NamedTuple):
-    """Filler metal. diameter [mm]; density [kg/m3] taken; efficiency [-]; length [m]; mass [g]; rods, for hand-held."""
+    """Filler metal. diameter [mm]; density [kg/m3] taken; efficiency [-]; length [m], of a covered
+    electrode the core that melts; mass [g] to buy, with coating and stubs; rods, for hand-held."""
 
     name: str
     diameter: float
@@ -105,11 +106,12 @@ class Rod(NamedTuple):
 
 class Law(NamedTuple):
     """How a process uses things up. deposition: row of `physics.groove.DEPOSITION`; arc: time from advice, length [mm],
-    passes and section; by_hand: filler comes in rods held in the hand."""
+    passes and section; by_hand: filler comes in rods held in the hand; covered: in electrodes with a coating."""
 
     deposition: str
     arc: Callable[[Advice, float, Span, Section | None], Span | None]
     by_hand: bool = False
+    covered: bool = False
 
 
 def consumables(
@@ -227,13 +229,15 @@ def _filler(
     if size is None:
         missing.append("filler: no rule gives its diameter here")
         return None
-    shares = g.DEPOSITION[law.deposition]
-    efficiency = Span(shares.low, shares.middle, shares.high)
+    deposited = g.DEPOSITION[law.deposition]
+    efficiency = Span(deposited.low, deposited.middle, deposited.high)
     # The least filler goes with the best share of it in the bead.
     reverse = Span(efficiency.high, efficiency.start, efficiency.low)
     density = _density(rulebook, advice)
     areas = section.area
-    wire = Span(*(_length(area, length, size.start, share) for area, share in zip(areas, reverse, strict=True)))
+    # The share of a covered electrode is of its whole weight, coating and stub too, so its core is not cut short by it.
+    shares = Span.of(1.0) if law.covered else reverse
+    wire = Span(*(_length(area, length, size.start, share) for area, share in zip(areas, shares, strict=True)))
     mass = Span(
         *(
             g.filler_mass(area * MM2, length * MM, density, share) * KG
@@ -255,7 +259,8 @@ def _length(area: float, length: float, diameter: float, share: float) -> float:
 def _filler_name(advice: Advice) -> str:
     if advice.job.filler:
         return advice.job.filler
-    return next((option.name for option in advice.choices.get("filler", []) if option.rank == 1), "")
+    options = advice.choices.get("electrode" if advice.job.process == "111" else "filler", [])
+    return next((option.name for option in options if option.rank == 1), "")
 
 
 def _density(rulebook: Rulebook, advice: Advice) -> float:
@@ -338,5 +343,5 @@ LAWS: dict[str, Law] = {
     "141": Law("bare rod", _by_travel, by_hand=True),
     "131": Law("solid wire", _by_wire),
     "135": Law("solid wire", _by_wire),
-    "111": Law("stick", _by_travel),
+    "111": Law("stick", _by_travel, covered=True),
 }

@@ -25,6 +25,7 @@ from advisor.advice.diagnosis_knowledge import Cause, Check, Knowledge, Observat
 from advisor.advice.diagnosis_scale import (
     FACT,
     GUESSED,
+    INSIDE,
     JUDGED,
     LEADS_BY,
     LEAST,
@@ -45,7 +46,7 @@ _MOST_OF_A_GROUP = 0.97
 
 class Statement(NamedTuple):
     """Something said about one sign. how: seen (volunteered), guess (volunteered in words not quite known), answer,
-    fact."""
+    fact, inside (a setting used that lies inside its advised range)."""
 
     present: bool
     how: str = "answer"
@@ -55,6 +56,8 @@ class Statement(NamedTuple):
         """How far to trust it. A denial counts as an answer, also where it was volunteered."""
         if self.how == "fact":
             return FACT if self.present else NO_FACT
+        if self.how == "inside":
+            return INSIDE
         if not self.present:
             return NO
         return {"seen": SEEN, "guess": GUESSED}.get(self.how, YES)

@@ -80,7 +80,7 @@ def best_questions(model: Model, statements: Statements, asked: Iterable[str] = 
 
 def _has_place(check: Check, statements: Statements) -> bool:
     """True where one of the signs the check is for was seen, or nothing at all was seen."""
-    seen = {name for name, said in statements.items() if said.present and said.how != "fact"}
+    seen = {name for name, said in statements.items() if said.present and said.how != "fact"}  # a fact is no symptom
     return not check.after or not seen or not seen.isdisjoint(check.after)
 
 

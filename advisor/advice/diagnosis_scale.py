@@ -41,6 +41,8 @@ NO = Reading(0.2, 0.8)
 # What the job itself says: the alloy, the settings beside their advised range.
 FACT = Reading(0.97, 0.03)
 NO_FACT = Reading(0.03, 0.97)
+# A setting inside its advised range: the range is wide, and this seam may still have wanted another.
+INSIDE = Reading(0.4, 0.9)
 
 # One cause is named as settled from this probability on, and only where it leads the second by this factor.
 SETTLED = 0.36

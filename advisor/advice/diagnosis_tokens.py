@@ -7,7 +7,7 @@ from collections.abc import Collection
 from functools import lru_cache
 
 _SMALL_WORDS = """
-the a an in on at of to is are was were it its i my me and with this that there be been by as just very really bit some
+the a an in on at of to is are was were it its i my me and with this that there be been by as just very really some
 little when where so do does did have has had from for up
 """
 _DENYING_WORDS = """

@@ -135,7 +135,8 @@ def _phrases(observations: Mapping[str, Observation]) -> list[tuple[tuple[str, .
     """All phrases, those of most words first, then the longest."""
     items = observations.values()
     pairs = {(tuple(key_words(phrase)), item.id) for item in items for phrase in (item.name, *item.words)}
-    return sorted((pair for pair in pairs if pair[0]), key=lambda pair: (-len(pair[0]), -sum(map(len, pair[0])), pair))
+    pairs = {pair for pair in pairs if set(pair[0]) - DENIALS - SMALL}
+    return sorted(pairs, key=lambda pair: (-len(pair[0]), -sum(map(len, pair[0])), pair))
 
 
 def key_words(phrase: str) -> list[str]:

@@ -52,7 +52,7 @@ class Suspect(NamedTuple):
 
 
 class Said(NamedTuple):
-    """A statement as it was taken. how: seen, guess, answer, fact; words: what it was taken from."""
+    """A statement as it was taken. how: seen, guess, answer, fact, inside; words: what it was taken from."""
 
     observation: Observation
     present: bool
@@ -154,7 +154,7 @@ class Diagnostician:
         """What a person said, as a trial keeps it: their words, or the sign's name where an id was given."""
         found = []
         for item in self.said.values():
-            if item.how != "fact":
+            if item.how not in ("fact", "inside"):
                 spelled = (item.observation.alias.casefold(), item.observation.id)
                 words = item.observation.name if item.words.casefold() in spelled else item.words
                 found.append(words if item.present else f"not: {item.observation.name}")
@@ -250,7 +250,8 @@ def _beside_range(item: Observation, used: Mapping[str, float], advice: Advice) 
         return []
     below, above = used[topic] < setting.low * 0.999, used[topic] > setting.high * 1.001
     present = below if item.setting["side"] == "below" else above
-    return [Said(item, present, "fact", f"{setting.label} {used[topic]:g} {setting.unit}")]
+    how = "fact" if present else "inside"
+    return [Said(item, present, how, f"{setting.label} {used[topic]:g} {setting.unit}")]
 
 
 def _advised_against(advice: Advice) -> bool:

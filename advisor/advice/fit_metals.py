@@ -29,6 +29,7 @@ _FAMILY: dict[str, tuple[float, float, float, Source]] = {
 RING_METALS: dict[str, tuple[float, float, float, float | None, str]] = {
     "bearing steel": (208e3, 0.3, 12.0, 1500.0, "carbon-steel"),
     "bronze": (110e3, 0.34, 18.0, None, "bronze"),
+    "brass": (105e3, 0.34, 19.0, None, "bronze"),
     "cast iron": (110e3, 0.26, 10.5, None, "cast-iron"),
 }
 _ALSO = {
@@ -44,7 +45,13 @@ def ring_metal(text: str, rulebook: Rulebook) -> FitMetal:
     """The ring's metal, from the metals of the rules or the few that are only fitted. Raises PrestrikeError."""
     name = _ALSO.get(text.strip().casefold(), text.strip().casefold())
     if name not in RING_METALS:
-        return body_metal(find_material(text, rulebook.index), 5.0)
+        try:
+            return body_metal(find_material(text, rulebook.index), 5.0)
+        except PrestrikeError as error:
+            help = f"for a ring also: {', '.join(RING_METALS)}"
+            raise PrestrikeError(
+                [item._replace(subject="--ring-metal", help=help) for item in error.diagnostics]
+            ) from None
     modulus, poisson, expansion, proof, cold = RING_METALS[name]
     sources = (("stiffness, expansion", _HANDBOOK), ("cold shrinkage", COLD_SOURCE))
     return FitMetal(name, modulus, poisson, expansion, proof, COLD_SHRINKAGE[cold], sources)

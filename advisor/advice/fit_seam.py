@@ -66,7 +66,7 @@ def _carries(job: Job, piece: Workpiece, depth: float, full: bool, filler: str) 
         found: SeamStrength = seam_strength(job, (piece, piece), seam, FULL if full else PARTIAL, filler)
     except PrestrikeError as error:
         first = error.diagnostics[0]
-        return None, f"strength of the seam: {first.message}"
+        return None, f"strength of the seam: {first.message}" + (f"; {first.help}" if first.help else "")
     place = found.governing(ACROSS)
     source = f"{place.source.document}, {place.source.evidence}"
     return place.across, f"carries {place.across:.1f} N/mm: {place.name}, {place.formula} [{source}]"

@@ -10,7 +10,7 @@ from advisor.advice.heat_machine import Reach, SeamTime, seam_time, ways_to_reac
 from advisor.advice.heat_pair import Conditions, PairHeat, default_conditions, pair_heat
 from advisor.advice.heat_part import PartHeat
 from advisor.advice.heat_sentences import box_heat
-from advisor.advice.heat_steel import SteelLine, steel_lines
+from advisor.advice.heat_steel import SteelLine, hydrogen, steel_lines
 from advisor.advice.material import Material, find_material
 from advisor.advice.setup import TORCH, advise
 from advisor.advice.tack_plan import Length, TackPlan, back_step, tack_plan
@@ -36,7 +36,7 @@ class Strike(NamedTuple):
 
 
 class HeatAnswer(NamedTuple):
-    """All of it. missing: what could not be computed, and why; heat_input [kJ/mm] with the code factor."""
+    """All of it. missing: what could not be computed, and why; heat_input [kJ/mm] with the code factor [-]."""
 
     advice: Advice
     pair: PairHeat | None
@@ -50,7 +50,7 @@ class HeatAnswer(NamedTuple):
     lengths: tuple[Length, ...]
     chill: tuple[str, ...]
     missing: tuple[str, ...]
-    factor: float = 0.6
+    code_factor: float = 0.6
 
 
 def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) -> HeatAnswer:
@@ -69,10 +69,16 @@ def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) 
     if advice.status != "advised":
         missing.append("no current is settled for this job, so the part and the start are not followed")
         return empty._replace(pair=pair, missing=tuple(missing))
+    if not {"travel_speed", "arc_voltage"} <= advice.settings.keys():
+        missing.append("no travel or arc voltage is settled for this job, so the heat input is not known")
+        return empty._replace(pair=pair, missing=tuple(missing))
     travel = advice.settings["travel_speed"].start
     current, volts = advice.settings["current"].start, advice.settings["arc_voltage"].start
-    factor = _code_factor(job.process)
+    from advisor.physics.heat_input import code_factor
+
+    factor = code_factor(job.process).value
     heat_input = factor * volts * current / (travel / 60) / 1000
+    tig = job.process == "141"  # a standing arc without wire, and helium or preheat for a short machine
     thin = min(pieces, key=lambda piece: piece.thickness)
     part = _part(rulebook, job, advice, pieces[0], missing)
     length = job.length.value if job.length else 0.0
@@ -81,23 +87,19 @@ def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) 
         advice,
         pair,
         part,
-        steel_lines(thin.material, thin.thickness, _PATHS.get(job.joint, 2), heat_input, 20.0, job.joint),
-        _strike(thin, current, volts),
+        steel_lines(
+            thin.material, thin.thickness, _PATHS.get(job.joint, 2), heat_input, 20.0, job.joint, hydrogen(advice)
+        ),
+        _strike(thin, current, volts) if tig else None,
         heat_input,
         seam_time(job, current, travel),
-        _reach(rulebook, job, materials, pieces, advice),
+        _reach(rulebook, job, materials, pieces, advice) if tig else (),
         tack_plan(length, numbers.get("tack_length"), numbers.get("tack_pitch")),
         back_step(length, numbers.get("tack_pitch")),
         chill_pays(pair, part),
         tuple(missing),
         factor,
     )
-
-
-def _code_factor(process: str) -> float:
-    from advisor.physics.heat_input import code_factor
-
-    return code_factor(process).value
 
 
 def _reach(

@@ -26,6 +26,14 @@ def unequal_members(
         return None
     mean, habit = (first.start + second.start) / 2, max(first.start, second.start)
     currents = tuple((f"{piece.thickness:g} mm {piece.material.label}", setting.start) for piece, setting in found)
+    if job.process != "141":
+        # The computed aim is that of a TIG arc with a rod at the other edge; here only the direction is sure.
+        more = max(found, key=lambda item: item[1].start)[0]
+        text = (
+            f"Aim at the {more.thickness:g} mm {more.material.label}, which needs more. About {mean:.0f} A fits the "
+            "pair, the mean of what each member would need with its like."
+        )
+        return Unequal(text, currents, mean, habit, {})
     aim, detail = _aim(job, (a, b), settings)
     text = (
         f"{aim} About {mean:.0f} A fits the pair, the mean of what each member would need with its like; the habit of "
@@ -37,13 +45,10 @@ def unequal_members(
 def _aim(
     job: Job, pieces: tuple[Workpiece, Workpiece], settings: Mapping[str, Setting]
 ) -> tuple[str, Mapping[str, float]]:
-    heavy = max(pieces, key=lambda piece: piece.thickness)
-    if job.process != "141":
-        # The computed aim is that of a TIG arc with a rod at the other edge.
-        return f"Aim at the {heavy.thickness:g} mm {heavy.material.label}.", {}
     from advisor.advice.heat_pair import default_conditions, pair_heat
 
     travel = settings.get("travel_speed")
+    heavy = max(pieces, key=lambda piece: piece.thickness)
     conditions = default_conditions(heavy.thickness, travel.start if travel else None)
     try:
         heat = pair_heat(job, pieces, conditions)

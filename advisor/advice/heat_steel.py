@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
+from advisor.advice.answer import Advice
 from advisor.advice.material import Material
 from advisor.diagnostics import PrestrikeError
 
-# Diffusible hydrogen of TIG with clean rod and dry argon: scale E of EN 1011-2, at most 3 ml/100 g (memory).
-TIG_HYDROGEN = 3.0
+# Diffusible hydrogen [ml/100 g] by the scales of EN 1011-2 (memory): TIG with clean rod and dry argon E, at most 3;
+# solid wire, and a dried low-hydrogen electrode, D, at most 5; other coverings A, above 15, taken as 20.
+TIG_HYDROGEN, LOW_HYDROGEN, MUCH_HYDROGEN = 3.0, 5.0, 20.0
 # Hardness beside the seam: above CET 0.35 to 0.4 and a cooling time of a few seconds martensite forms (memory,
 # EN 1011-2 and welding metallurgy texts); used as a warning only.
 HARDENS_CE = 0.45
@@ -25,12 +27,22 @@ class SteelLine(NamedTuple):
     evidence: str
 
 
+def hydrogen(advice: Advice) -> float:
+    """Diffusible hydrogen to reckon with [ml/100 g], by process and, for stick, by the covering."""
+    if advice.job.process in ("131", "135"):
+        return LOW_HYDROGEN
+    if advice.job.process != "111":
+        return TIG_HYDROGEN
+    best = next((option.name for option in advice.choices.get("electrode", []) if option.rank == 1), "")
+    return LOW_HYDROGEN if (advice.job.electrode or best) == "E7018" else MUCH_HYDROGEN
+
+
 def steel_lines(
-    material: Material, thickness: float, paths: int, heat_input: float, start_c: float, joint: str
+    material: Material, thickness: float, paths: int, heat_input: float, start_c: float, joint: str, diffusible: float
 ) -> tuple[SteelLine, ...]:
     """Carbon equivalents, preheat and cooling time of a carbon or low-alloy steel member; empty for others.
 
-    thickness [mm]; paths: heat paths of the joint; heat_input [kJ/mm]; start_c [degC].
+    thickness [mm]; paths: heat paths of the joint; heat_input [kJ/mm]; start_c [degC]; diffusible: hydrogen [ml/100 g].
     """
     if material.family not in ("carbon-steel", "low-alloy-steel") or not material.composition:
         return ()
@@ -48,13 +60,13 @@ def steel_lines(
         _tried(
             "preheat, EN 1011-2 Method B",
             "degC",
-            lambda: preheat.method_b_preheat_c(cet, thickness, TIG_HYDROGEN, heat_input),
+            lambda: preheat.method_b_preheat_c(cet, thickness, diffusible, heat_input),
             "Method B asks for {:.0f} °C",
         ),
         _tried(
             "preheat, EN 1011-2 Method A",
             "mm",
-            lambda: preheat.method_a_without_preheat(ce, TIG_HYDROGEN, heat_input).combined_mm,
+            lambda: preheat.method_a_without_preheat(ce, diffusible, heat_input).combined_mm,
             f"Method A needs no preheat up to {{:.0f}} mm combined thickness; this joint has {combined:.0f} mm",
         ),
         _tried(

@@ -106,6 +106,8 @@ def corners_of(kind: str, styles: Sequence[str], through: Sequence[str], style: 
 def _style(kind: str, word: str) -> str:
     known = _STYLES_OF[kind]
     found = _SAME.get(word.casefold(), word.casefold())
+    # On a box of plate, one plate laid over the edge of the other is a closed corner.
+    found = "closed" if found == "lap" and found not in known else found
     if found not in known:
         text = f"'{word}' is no corner of a {kind}"
         raise PrestrikeError(Diagnostic("corner", text, subject="corner", help=did_you_mean(word, known)))

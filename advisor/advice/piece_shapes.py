@@ -7,6 +7,7 @@ one reaches half the thickness; edge to edge both stop at the inside face; at a 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import NamedTuple
 
@@ -72,10 +73,14 @@ class Piece(NamedTuple):
 
 
 class Extra(NamedTuple):
-    """Metal left on [mm]: trim on edges that run through, to be cut flush; skim on free edges and outside faces."""
+    """Metal left on [mm]: trim on edges that run through, to be cut flush; skim on free edges and outside faces.
+
+    gap [mm]: left between an edge that butts on, or a mitre, and what it meets.
+    """
 
     trim: float = 0.0
     skim: float = 0.0
+    gap: float = 0.0
 
 
 NO_EXTRA = Extra()
@@ -83,7 +88,9 @@ NO_EXTRA = Extra()
 
 def _end(corner: Corner, runs: bool, thickness: float, extra: Extra) -> End:
     kind, share = _ENDS[corner.style][0 if runs else 1]
-    return End(kind, share * thickness, extra.trim if kind == THROUGH else 0.0)
+    # Half the gap lies across each of two mitred faces, at 45 degrees to the length.
+    back = {BUTTS: extra.gap, MITRE: extra.gap / math.sqrt(2)}.get(kind, 0.0)
+    return End(kind, share * thickness - back, extra.trim if kind == THROUGH else 0.0)
 
 
 def box_pieces(
@@ -174,7 +181,7 @@ def _frame_ends(corner: Corner, section: float, extra: Extra) -> tuple[tuple[End
 def _stand(outside: tuple[float, ...], section: float, corner: Corner, extra: Extra) -> tuple[Piece, ...]:
     """Two frames and four posts: posts between the frames, or posts of the whole height with rails between them."""
     long, short, height = outside
-    butt, whole = End(BUTTS), End(THROUGH, section, extra.trim)
+    butt, whole = End(BUTTS, -extra.gap), End(THROUGH, section, extra.trim)
     if corner.through == "posts":
         rails = (
             _bar("long rails", 4, long, section, (butt, butt)),

@@ -127,6 +127,14 @@ def _settle_by_member(draft: _Draft, topic: str) -> None:
         return
     draft.settings[topic] = mean_of_members(draft.found)
     draft.facts[topic] = draft.settings[topic].start
+    if draft.job.wire_diameter is not None:
+        draft.notes.extend(_held_by_wire(draft.settings[topic]))
+
+
+def _held_by_wire(setting: Setting) -> list[str]:
+    """What the wire at hand does to the current: once for each limit that acted."""
+    acted = [step for step in setting.trail if step.kind == "limit" and "not reached" not in step.text]
+    return list(dict.fromkeys(f"your wire holds the current to a {step.text} A: {step.because}" for step in acted))
 
 
 def _once(pairs: Sequence[tuple[Workpiece, Any]]) -> list[tuple[Workpiece, Any]]:

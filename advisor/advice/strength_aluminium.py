@@ -8,7 +8,7 @@ from advisor.advice.facts import Workpiece
 from advisor.advice.strength_beside import table_row
 from advisor.advice.strength_parts import BASE, FILLET, FULL, HAZ, WELD, Place, Seam, SeamStrength
 from advisor.physics import aluminium_strength as en
-from advisor.physics.aluminium_tables import FILLET_SHEAR_US, FILLET_SHEAR_US_SOURCE, WELD_METAL_SOURCE
+from advisor.physics.aluminium_tables import FILLET_SHEAR_US, FILLET_SHEAR_US_SOURCE, WELD_METAL_SOURCE, WELDED_US
 from advisor.physics.steel_strength import offset_root_factor
 from advisor.physics.tables import Evidence, NotCoveredError, Source
 
@@ -94,7 +94,16 @@ def _fillet(members: tuple[_Member, ...], joint: str, seam: Seam, fw: float, not
         places += _beside_fillet(member, seam, planes)
     sizes = (("a fillet under 8 throats long carries nothing; no least throat is set", SCOPE),)
     return SeamStrength(
-        STANDARD, FILLET, a, seam.leg, effective, n, tuple(places), sizes, tuple(notes), _us_voice(seam, notes)
+        STANDARD,
+        FILLET,
+        a,
+        seam.leg,
+        effective,
+        n,
+        tuple(places),
+        sizes,
+        tuple(notes),
+        (*_us_filler(seam, notes), *_us_zone(members)),
     )
 
 
@@ -156,7 +165,9 @@ def _butt(members: tuple[_Member, ...], seam: Seam, kind: str, fw: float, notes:
         notes.append("the standard keeps partial butts for secondary parts; the depth counts that is always reached")
         if not seam.held and seam.count == 1:
             places.append(_root(thin, seam, places))
-    return SeamStrength(STANDARD, kind, depth, 0.0, seam.length or None, seam.count, tuple(places), (), tuple(notes))
+    other = _us_zone(members) if kind == FULL else ()
+    effective = seam.length or None
+    return SeamStrength(STANDARD, kind, depth, 0.0, effective, seam.count, tuple(places), (), tuple(notes), other)
 
 
 def _root(thin: float, seam: Seam, places: list[Place]) -> Place:
@@ -170,7 +181,7 @@ def _root(thin: float, seam: Seam, places: list[Place]) -> Place:
     return Place("root of the one-sided seam", weak.kind, weak.along, weak.across / factor, text, source)
 
 
-def _us_voice(seam: Seam, notes: list[str]) -> tuple[Place, ...]:
+def _us_filler(seam: Seam, notes: list[str]) -> tuple[Place, ...]:
     """What the US manual's filler shear strengths give, as another voice; ultimate, before any safety factor."""
     found = next((name for name in FILLET_SHEAR_US if any(f" ER{name} " in f"{note} " for note in notes)), "")
     if not found:
@@ -180,6 +191,22 @@ def _us_voice(seam: Seam, notes: list[str]) -> tuple[Place, ...]:
         f"ultimate shear of {found} metal x throat = {along:.0f} along, {across:.0f} N/mm across, no factor taken off"
     )
     return (Place("weld metal, US figures, ultimate", WELD, along, across, text, FILLET_SHEAR_US_SOURCE),)
+
+
+def _us_zone(members: tuple[_Member, ...]) -> tuple[Place, ...]:
+    """What the US manual gives for metal within an inch of a seam; ultimate, before any safety factor."""
+    places = []
+    for piece, _, _ in members:
+        row = next((row for row in WELDED_US if row.alloy in (piece.material.id, piece.material.label)), None)
+        if row is None:
+            continue
+        across = piece.thickness * row.ftu[0] / 1e6
+        text = (
+            f"t Ftuw = {piece.thickness:g} x {row.ftu[0] / 1e6:.0f} = {across:.0f} N/mm across, no factor; along x 0.6"
+        )
+        name = f"welded zone, US figures, ultimate, {piece.material.label} {piece.thickness:g} mm"
+        places.append(Place(name, HAZ, 0.6 * across, across, text, row.source))
+    return tuple(places)
 
 
 def _worst(sources: tuple[Source, ...]) -> Evidence:

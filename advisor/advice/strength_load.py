@@ -150,6 +150,8 @@ def _bracket(load: Load, strength: SeamStrength, joined: Joined, factor: float) 
     worst = group.worst_line_force(lines, group.Wrench(fy=-force, mx=turn, mz=twist))
     found = group.properties(lines)
     wide = f", {width:g} mm apart or wide" if width else ""
+    if name == group.THREE_SIDES:
+        wide += f", middle {found.x * 1e3 + width / 2:.1f} mm from the upright"
     modulus = group.bending_modulus(lines) * 1e6
     out, across, along = (abs(value) / 1e3 for value in (worst.out, worst.across, worst.along))
     text = (

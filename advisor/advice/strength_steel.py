@@ -8,6 +8,7 @@ from dataclasses import replace
 from advisor.advice.facts import Workpiece
 from advisor.advice.material import Material
 from advisor.advice.strength_parts import BASE, FILLET, FULL, PARTIAL, WELD, Place, Seam, SeamStrength
+from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.physics import steel_strength as en
 from advisor.physics import steel_us as us
 from advisor.physics.tables import NotCoveredError, Source
@@ -192,7 +193,7 @@ def _sheet_lap(grades: list[en.SteelGrade], thin: float, seam: Seam) -> SeamStre
     """A lap of sheet under 4 mm: the sheet decides, not the throat."""
     if not (seam.length and seam.lap_width):
         text = "a lap in sheet under 4 mm is rated by its whole length and width"
-        raise NotCoveredError(text, "length", "give --length and --lap-width")
+        raise PrestrikeError(Diagnostic("seam", text, subject="length", help="give --length and --lap-width"))
     fu = min(grade.fu for grade in grades)
     t, length, width = thin * 1e-3, seam.length * 1e-3, seam.lap_width * 1e-3
     side = en.sheet_side_fillet(t, length, width, fu) / seam.length * seam.count
@@ -273,6 +274,9 @@ def _us_seam(pieces: tuple[Workpiece, Workpiece], joint: str, seam: Seam, kind: 
     if kind == FILLET and seam.length and seam.length < 4 * seam.leg:
         text = f"{seam.length:g} mm is under four legs: AISC 360 J2.2b counts a quarter of the length as its size"
         raise NotCoveredError(text, "length", "make it longer")
+    if kind == FILLET and seam.length and joint == "lap":
+        share = us.aisc_long_factor(seam.length * 1e-3, seam.leg * 1e-3)
+        found = replace(found, effective=share * seam.length)
     return replace(
         found,
         throat=size,
@@ -291,7 +295,8 @@ def _us_sheet(
         text = f"no rule for {thin.thickness:g} mm steel but fillets in laps and tees: AISI S100 J2.5 names these"
         raise NotCoveredError(text, "thickness", "cut and pull a coupon")
     if not seam.length:
-        raise NotCoveredError("a fillet in sheet is rated by its whole length", "length", "give --length")
+        text = "a fillet in sheet is rated by its whole length"
+        raise PrestrikeError(Diagnostic("seam", text, subject="length", help="give --length '100 mm'"))
     fu = min(steel.fu for steel in steels)
     force = us.aisi_sheet_fillet(thin.thickness * 1e-3, seam.length * 1e-3, seam.throat * 1e-3, fu, fexx)
     along, across = (value / 1e3 * seam.count for value in (force.along, force.across))

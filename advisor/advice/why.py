@@ -81,9 +81,8 @@ def _facts(rulebook: Rulebook, advice: Advice) -> Mapping[str, Fact]:
     for topic, options in advice.choices.items():
         best = next((option.name for option in options if option.rank == 1), None)
         facts[topic] = facts.get(topic) or best
-    for topic in ("current", "tungsten_diameter", "nozzle_bore"):
-        if topic in advice.settings:
-            facts[topic] = advice.settings[topic].start
+    for topic in advice.settings.keys() & rulebook.vocabulary.attributes.keys():
+        facts[topic] = advice.settings[topic].start
     if "brazing_margin" in advice.settings:
         from advisor.advice.torch import control_of
 

@@ -39,6 +39,7 @@ Kerf = Annotated[str, typer.Option(help=f"Width of the saw cut; else {KERF:g} mm
 EndTrim = Annotated[str, typer.Option(help="Cut off the end of each bar to square it.")]
 Tolerance = Annotated[str, typer.Option(help="Of the sawn pieces, plus or minus; else ISO 2768-m.")]
 Chamfer = Annotated[str, typer.Option(help="Chamfer of the outer corners after welding.")]
+Gap = Annotated[str, typer.Option(help="Root gap left where edges butt or are mitred; else they touch.")]
 Bore = Annotated[str, typer.Option(help="A bore to be finished after welding.")]
 StockBars = Annotated[
     list[str] | None,
@@ -66,6 +67,7 @@ def command(
     tolerance: Tolerance = "",
     chamfer: Chamfer = "",
     bore: Bore = "",
+    gap: Gap = "",
     stock: StockBars = None,
     json: AsJson = False,
 ) -> None:
@@ -93,6 +95,7 @@ def command(
         reading.maybe(tolerance),
         reading.maybe(chamfer),
         reading.maybe(bore),
+        reading.one(gap),
         tuple(Stock(length * 1e-3, count) for count, length in (counted(text, units, "bar") for text in stock or ())),
     )
     answer = blanks(rulebook, job, plan, wish)

@@ -13,6 +13,7 @@ from advisor.advice.fit import FitJob, check, fit_answer
 from advisor.advice.fit_input import Asked, interference_asked
 from advisor.advice.job_reader import JobBuilder
 from advisor.advice.rules_in_force import open_rules, units_of
+from advisor.cli.completion import metals
 from advisor.cli.options import AsJson
 from advisor.cli.strength import number_of
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
@@ -20,7 +21,10 @@ from advisor.job import Job
 from advisor.quantities import PLAUSIBLE, UnitTable, is_inch_unit, parse_quantity
 from advisor.rulebook.library import Layer, Rulebook
 
-Metal = Annotated[str, typer.Option("--metal", "-m", help="The body: alloy or grade and temper, such as 6061-T6.")]
+Metal = Annotated[
+    str,
+    typer.Option("--metal", "-m", help="The body: alloy or grade and temper, such as 6061-T6.", autocompletion=metals),
+]
 RingMetal = Annotated[
     str, typer.Option(help="The ring: 'bearing steel', bronze, 'cast iron', or any metal known here.")
 ]
@@ -199,9 +203,14 @@ def _roughness(size: _Sizes, text: str, ground: bool) -> tuple[float, str]:
 
 
 def _outside(size: _Sizes, bore: float, body_outer: str, wall: str) -> float:
-    if bool(body_outer) == bool(wall):
-        raise _fault("the body needs its outside or its wall, one of them", "body-outer", "add --wall '8 mm'")
-    return size.of(body_outer, "body-outer") if body_outer else bore + 2 * size.of(wall, "wall")
+    if not body_outer and not wall:
+        raise _fault("the body needs its outside or its wall", "body-outer", "add --wall '8 mm'")
+    outside = size.of(body_outer, "body-outer")
+    by_wall = bore + 2 * size.of(wall, "wall") if wall else outside
+    if outside and abs(outside - by_wall) > 0.01 * outside:
+        text = f"a wall of {wall} makes the body {by_wall:g} mm outside, not {outside:g} mm"
+        raise _fault(text, "wall", "give one of them, or correct it")
+    return outside or by_wall
 
 
 def _friction(friction: float | None) -> tuple[float, float]:

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import sys
 from typing import Annotated
 
 import typer
 
-from advisor.advice.rules_in_force import compute, default_layers, make_tools, open_rules
-from advisor.cli import rules_diff, rules_lock, rules_new, rules_where
+from advisor.advice.rules_in_force import open_rules
+from advisor.cli import rules_check, rules_diff, rules_lock, rules_new, rules_test, rules_where
 from advisor.cli.options import AsJson, RulesFolder
 from advisor.cli.rules_where import shop
-from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
-from advisor.resources import schema_file
+from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 
 app = typer.Typer(help="List, show and check the rules in force.", no_args_is_help=True, rich_markup_mode=None)
 
@@ -20,6 +18,8 @@ app.command("where")(rules_where.command)
 app.command("new")(rules_new.command)
 app.command("diff")(rules_diff.command)
 app.command("lock")(rules_lock.command)
+app.command("check")(rules_check.command)
+app.command("test")(rules_test.command)
 
 
 @app.command("list")
@@ -70,28 +70,3 @@ def show_rule(
         print(json_module.dumps(rule_json(rule), indent=2, ensure_ascii=False))
     else:
         print(rule_text(rule))
-
-
-@app.command("check")
-def check(rules: RulesFolder = None, json: AsJson = False) -> None:
-    """Check structure, words, units, sources and examples of every rule file, and clashes between them.
-
-    Example: prestrike rules check --rules my-shop-rules/
-    """
-    from advisor.rulebook.check import check_rules
-
-    result = check_rules(default_layers(shop(rules)), schema_file, make_tools, compute)
-    if json:
-        import json as json_module
-
-        data = {**result._asdict(), "findings": [finding.as_json() for finding in result.findings]}
-        print(json_module.dumps(data, indent=2, ensure_ascii=False))
-    else:
-        for finding in result.findings:
-            print(finding.text())
-        evidence = ", ".join(f"{count} {name}" for name, count in sorted(result.evidence.items()))
-        print(f"{result.files} files, {result.rules} rules, {result.entries} entries")
-        print(f"rules by evidence: {evidence}")
-        print(f"{result.examples} examples run: {result.firing} fire, {result.silent} stay silent")
-        print(f"{len(result.findings)} findings" if result.findings else "no findings")
-    sys.exit(Exit.BAD_INPUT if result.findings else Exit.ADVISED)

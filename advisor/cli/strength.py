@@ -10,6 +10,7 @@ import typer
 from advisor.advice.strength import Load, Seam, strength_answer
 from advisor.cli.options import AsJson, Flags, job_from, takes_job
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.physics.weld_group import GROUPS
 from advisor.quantities import QuantityError, UnitTable, parse_quantity
 from advisor.rulebook.library import Rulebook
 
@@ -23,8 +24,12 @@ LoadText = Annotated[str, typer.Option("--load", help="A hanging weight '50 kg' 
 Clamp = Annotated[str, typer.Option(help="A clamp force that pulls across the seam, such as '3 kN'.")]
 Direction = Annotated[str, typer.Option(help="along, across or worst: how the load lies to the seam.")]
 Arm = Annotated[str, typer.Option(help="From the welded face out to the load: a bracket is bent.")]
-Offset = Annotated[str, typer.Option(help="Arm in the plane of the seams: a lapped bracket is twisted.")]
-Group = Annotated[str, typer.Option(help="one-line, two-lines, top-bottom, all-round, tube: how the seams lie.")]
+Offset = Annotated[
+    str, typer.Option(help="Arm in the plane of the seams, from their middle: a lapped bracket is twisted.")
+]
+Group = Annotated[
+    str, typer.Option(help="one-line, two-lines, top-bottom, three-sides, all-round, tube: how the seams lie.")
+]
 GroupHeight = Annotated[str, typer.Option(help="Height of the group, or a tube's diameter; else --length.")]
 GroupWidth = Annotated[str, typer.Option(help="Width of the group.")]
 Pressure = Annotated[str, typer.Option(help="Pressure on a flat wall, such as '10 kPa' or '1 psi'.")]
@@ -76,7 +81,7 @@ def command(
         direction=_word(direction, "direction", DIRECTIONS),
         arm=length.of(arm, "arm"),
         offset=length.of(offset, "offset"),
-        group=_word(group, "group", ("one-line", "two-lines", "top-bottom", "all-round", "tube")),
+        group=_word(group, "group", GROUPS),
         height=length.of(group_height, "group-height"),
         width=length.of(group_width, "group-width"),
         pressure=number_of(pressure, "pressure", units, "pressure") * 1e3,

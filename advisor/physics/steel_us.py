@@ -102,6 +102,18 @@ def aisc_least_leg(thinner: float) -> float:
     return 8e-3
 
 
+def aisc_long_factor(length: float, leg: float) -> float:
+    """Share of an end-loaded fillet's length that counts [-]: all to 100 legs, 1.2 - 0.002 l/w to 300, 180 w beyond.
+
+    Parameters: length l [m], above 0; leg w [m], above 0. Returns: share [-]. Raises: PhysicsRangeError outside.
+    Source: AISC 360-16 J2.2b (memory).
+    """
+    ratio = positive("length", length, "m") / positive("leg", leg, "m")
+    if ratio > 300.0:
+        return 180.0 / ratio
+    return min(1.0, 1.2 - 0.002 * ratio)
+
+
 def most_edge_leg(thickness: float) -> float:
     """Greatest leg along an edge that is lapped [m]: the edge's thickness under 6 mm, 2 mm less from there.
 

@@ -16,7 +16,8 @@ from advisor.physics.tables import NotCoveredError, Source
 
 LINE_METHOD = Source("Blodgett, Design of Weldments, welds treated as a line", "memory")
 ONE_LINE, TWO_LINES, TOP_BOTTOM, ALL_ROUND, TUBE = "one-line", "two-lines", "top-bottom", "all-round", "tube"
-GROUPS = (ONE_LINE, TWO_LINES, TOP_BOTTOM, ALL_ROUND, TUBE)
+THREE_SIDES = "three-sides"
+GROUPS = (ONE_LINE, TWO_LINES, TOP_BOTTOM, THREE_SIDES, ALL_ROUND, TUBE)
 _TUBE_PIECES = 72  # a circle as straight pieces; its moments come out within 0.2 %
 
 
@@ -106,14 +107,15 @@ def group_lines(group: str, height: float, width: float = 0.0) -> tuple[Line, ..
     """The seams of a group a shop knows by name [m], centred on nothing in particular.
 
     `one-line`: one upright seam; `two-lines`: two upright seams, width apart; `top-bottom`: two level seams of that
-    width, height apart; `all-round`: a rectangle; `tube`: a circle of diameter height.
+    width, height apart; `three-sides`: those two and the upright between their left ends; `all-round`: a rectangle;
+    `tube`: a circle of diameter height.
     Parameters: group (no unit); height [m], above 0; width [m], 0 or more, above 0 where the group has one.
     Returns: lines [m]. Raises: NotCoveredError for another group; PhysicsRangeError outside.
     Source: geometry (computed).
     """
     h = 0.5 * positive("height of the weld group", height, "m")
     w = 0.5 * within("width of the weld group", width, 0.0, math.inf, "m")
-    if group in (TOP_BOTTOM, ALL_ROUND):
+    if group in (TOP_BOTTOM, THREE_SIDES, ALL_ROUND):
         positive("width of the weld group", width, "m", f"'{group}' needs a width")
     left, right = Line(-w, -h, -w, h), Line(w, -h, w, h)
     top, bottom = Line(-w, h, w, h), Line(-w, -h, w, -h)
@@ -125,6 +127,7 @@ def group_lines(group: str, height: float, width: float = 0.0) -> tuple[Line, ..
         ONE_LINE: (Line(0.0, -h, 0.0, h),),
         TWO_LINES: (left, right),
         TOP_BOTTOM: (top, bottom),
+        THREE_SIDES: (top, bottom, left),
         ALL_ROUND: (left, right, top, bottom),
     }
     if group not in known:

@@ -52,12 +52,12 @@ def size_text(mm: float, inch_first: bool) -> str:
     nearest = Fraction(round(inches * 64), 64)
     whole, rest = divmod(nearest.numerator, nearest.denominator)
     part = f"{whole} {rest}/{nearest.denominator}" if rest and whole else str(nearest) if rest else str(whole)
-    metric, imperial = f"{mm:.1f} mm", f"{inches:.3f} in ({part})"
+    metric, imperial = f"{mm + 1e-9:.1f} mm", f"{inches:.3f} in ({part})"
     return f"{imperial}  {metric}" if inch_first else f"{metric}  {imperial}"
 
 
 def _short(mm: float, inch_first: bool) -> str:
-    return f"{mm / 25.4:.3f} in" if inch_first else f"{mm:.1f} mm"
+    return f"{mm / 25.4:.3f} in" if inch_first else f"{mm + 1e-9:.1f} mm"
 
 
 def _finished(answer: Blanks, inch: bool) -> list[str]:
@@ -201,9 +201,11 @@ def _expect(answer: Blanks, inch: bool) -> list[str]:
 def _out(out: Out, answer: Blanks, inch: bool) -> list[str]:
     cut = tolerance_of(answer, out.size) or 0.0
     low, high = out.size + out.allow - out.shrinks[1] - cut, out.size + out.allow - out.shrinks[0] + cut
+    sure = answer.shrink is not None and answer.shrink.sure
+    by = f"{out.shrinks[0]:.1f} to {out.shrinks[1]:.1f} mm" if sure else f"by no more than {out.shrinks[1]:.1f} mm"
     text = (
-        f"{out.name.capitalize():<8} {_short(out.size, inch)}: shrinks {out.shrinks[0]:.1f} to {out.shrinks[1]:.1f} "
-        f"mm, so {_short(low, inch)} to {_short(high, inch)} with the sawing"
+        f"{out.name.capitalize():<8} {_short(out.size, inch)}: shrinks {by}, so {_short(low, inch)}"
+        f"{'' if sure else ' at the least'} to {_short(high, inch)} with the sawing"
     )
     allowed = tolerances.of(tolerances.WELDED["A"], out.size)
     return wrap(text + (f" (class A: ± {allowed:g} mm)" if allowed else ""), "    ", "  ")

@@ -28,6 +28,7 @@ def faults_text(found: Diagnosis) -> str:
     lines += ["", "CAUSES" + " " * 61 + "probability"]
     for number, suspect in enumerate(leading(found)):
         lines += _suspect(suspect, number < _DETAILED)
+    lines += _the_rest(found)
     lines += [f"{'no single cause of this list':<72}{_percent(found.none_alone):>6}"]
     lines += _check(found) + _questions(found) + _caution_lines(found.cautions) + _foot(found)
     return "\n".join(line.rstrip() for line in lines) + "\n"
@@ -37,7 +38,7 @@ def _head(found: Diagnosis) -> list[str]:
     metal = " to ".join(found.case.materials) or "metal not said"
     lines = [f"What went wrong: {metal}"]
     for item in found.said:
-        if item.how == "fact" and not item.present:
+        if item.how in ("fact", "inside") and not item.present:
             continue  # what the job is not need not be told
         mark = "+" if item.present else "-"
         lines += wrap(f"{item.observation.name} ({item.observation.alias}){_taken_from(item)}", "    ", f"  {mark} ")
@@ -89,6 +90,15 @@ def _suspect(suspect: Suspect, detailed: bool) -> list[str]:
     for remedy in suspect.remedies:
         lines += wrap(_remedy(remedy), "      ", "    do: ")
     return lines
+
+
+def _the_rest(found: Diagnosis) -> list[str]:
+    """What is not listed above, so that the percentages add up."""
+    rest = found.suspects[len(leading(found)) :]
+    if not rest:
+        return []
+    text = f"{len(rest)} other causes together, none above {_percent(rest[0].probability)}"
+    return [f"{text:<72}{_percent(sum(item.probability for item in rest)):>6}"]
 
 
 def _bearing(item: Bearing) -> str:

@@ -207,11 +207,8 @@ def _holding_text(answer: HeatAnswer, units: UnitTable) -> list[str]:
 def _machine_text(answer: HeatAnswer) -> list[str]:
     lines: list[str] = []
     if answer.heat_input is not None:
-        lines += [
-            "",
-            f"HEAT INPUT  {answer.heat_input:.2f} kJ/mm (k = {answer.factor:g} of EN 1011-1, settled volts, amps "
-            "and travel)",
-        ]
+        how = f"(k = {answer.code_factor:g} of EN 1011-1, settled volts, amps and travel)"
+        lines += ["", f"HEAT INPUT  {answer.heat_input:.2f} kJ/mm {how}"]
     if answer.seam is not None:
         lines += wrap(f"ARC TIME  {answer.seam.text}.", "  ", "")
     if answer.reach:

@@ -10,6 +10,7 @@ from advisor.advice.answer import Advice, Instruction, Setting
 from advisor.advice.current_curve import CurrentCurve
 from advisor.advice.heat import HeatAnswer
 from advisor.advice.setup import TORCH
+from advisor.job import Job
 from advisor.quantities import UnitTable, in_both_systems
 from advisor.report import wording
 from advisor.report.drawing import svg
@@ -97,7 +98,7 @@ def _settings(advice: Advice, units: UnitTable) -> dict[str, Any]:
     edge_names = [(name, _CHOICE_NAMES[name]) for name in _EDGE_FIRST]
     return {
         "current": _number(found[main], advice, units) if main else None,
-        "choices": _choices(_CHOICES, advice.choices),
+        "choices": _choices(_CHOICES, advice.choices, advice.job),
         "large": [_number(found[name], advice, units) for name in large if name in found],
         "small": [_number(item, advice, units) for name, item in found.items() if name not in (*large, main)],
         "spread": _spread(advice),
@@ -105,7 +106,7 @@ def _settings(advice: Advice, units: UnitTable) -> dict[str, Any]:
         "aim": advice.unequal.message if advice.unequal else "",
         "machine": _machine(advice),
         "edge": [_number(setting, advice, units) for setting in advice.preparation.values()],
-        "edge_choices": _choices(edge_names, advice.preparation_choices),
+        "edge_choices": _choices(edge_names, advice.preparation_choices, advice.job),
     }
 
 
@@ -214,10 +215,13 @@ def _number(setting: Setting, advice: Advice, units: UnitTable) -> dict[str, Any
     }
 
 
-def _choices(names: Iterable[tuple[str, str]], found: dict[str, Any]) -> list[dict[str, str]]:
+def _choices(names: Iterable[tuple[str, str]], found: dict[str, Any], job: Job) -> list[dict[str, str]]:
     rows = []
     for name, label in names:
         ranked = [option.name for option in found.get(name, []) if option.rank][:3]
+        have = wording.wanted(job, name)
+        if have and found.get(name):
+            ranked = [have, *(option for option in ranked if option != have)]
         if ranked:
             rows.append({"name": name, "label": label, "first": ranked[0], "else": "; or ".join(ranked[1:])})
     return rows

@@ -177,7 +177,8 @@ def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
     for topic, label in _CHOICES:
         options = advice.choices.get(topic, [])
         if options:
-            lines += wrap(wording.first_options(options), " " * 18, f"{label:<18}")
+            text = wording.first_options(options, have=wording.wanted(advice.job, topic))
+            lines += wrap(text, " " * 18, f"{label:<18}")
     for name, label in _DIAL:
         setting = advice.settings.get(name)
         if setting is not None and not (brief and name not in _BRIEF):

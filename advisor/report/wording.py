@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from advisor.advice.answer import Setting
+from advisor.job import Job
 from advisor.quantities import UnitTable, in_both_systems, range_in_both_systems
 from advisor.rulebook.choices import Option
 from advisor.rulebook.rule import LAYERS
@@ -104,9 +105,17 @@ def range_text(setting: Setting, inch_first: bool, units: UnitTable) -> str:
     return range_in_both_systems(setting.low, setting.high, setting.dimension, inch_first=inch_first, table=units)
 
 
-def first_options(options: Sequence[Option], most: int = 3) -> str:
-    """The advised options in order: `ER5356 (else ER4043; or ER4943)`."""
+def wanted(job: Job, topic: str) -> str:
+    """What the user has and the settings are for: electrode, transfer or gas; empty where nothing was said."""
+    return str(getattr(job, topic)) if topic in ("electrode", "transfer", "gas") else ""
+
+
+def first_options(options: Sequence[Option], most: int = 3, have: str = "") -> str:
+    """The advised options in order: `ER5356 (else ER4043; or ER4943)`; what the user has stands first."""
     names = [option.name + layer_mark(option.layer) for option in options if option.rank][:most]
+    if have:
+        rest = [name for name in names if not name.startswith(have)]
+        return f"{have}, as you have it" + (f" (advised: {'; or '.join(rest)})" if have not in names[:1] else "")
     if not names:
         return "none advised"
     return names[0] + (f" (else {'; or '.join(names[1:])})" if len(names) > 1 else "")

@@ -1,24 +1,49 @@
-"""Checks a set of rule files: structure, words, units, sources, examples, clashes. Reports all files, then stops."""
+"""Checks a set of rule files: structure, words, units, sources, examples, clashes. Reports all files, then stops.
+
+Files that have not changed since they were last checked are taken from the cache, by a hash of their content, of the
+words, of the schemas and of the program that reads them.
+"""
 
 from __future__ import annotations
 
-import tempfile
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from advisor.diagnostics import Diagnostic
-from advisor.rulebook.compile import join_layers, write_index
-from advisor.rulebook.examples import run_examples
+from advisor.rulebook.compile import Compiled, join_layers
 from advisor.rulebook.index import Index
-from advisor.rulebook.library import INDEXED_ATTRIBUTE, Layer, compile_all, entry_clashes, gather
+from advisor.rulebook.library import (
+    Layer,
+    Rulebook,
+    build_index,
+    compile_all,
+    content_hash,
+    entry_clashes,
+    gather,
+    index_path,
+    opened,
+    usable_folder,
+)
 from advisor.rulebook.rule_reader import Tools
 from advisor.rulebook.vocabulary import Vocabulary
-from advisor.rulebook.voices import Compute
+
+
+class FileCount(NamedTuple):
+    """Examples of one rule file: how many, how many fire, how many are wrong."""
+
+    file: str
+    ruleset: str
+    layer: str
+    rules: int
+    examples: int
+    firing: int
+    wrong: int
 
 
 class CheckResult(NamedTuple):
-    """What was looked at and what was found. files, rules, examples: counts."""
+    """What was looked at and what was found. files, rules, entries, examples, firing, silent: counts."""
 
     files: int
     rules: int
@@ -30,27 +55,62 @@ class CheckResult(NamedTuple):
     findings: tuple[Diagnostic, ...]
 
 
+class Checked(NamedTuple):
+    """A check with what further looks need. rules: compiled, of usable files, replaced ones too; replaced: what took
+    whose place; book: None where there are findings; digests: file -> hash of its content and layer."""
+
+    result: CheckResult
+    by_file: tuple[FileCount, ...]
+    rules: list[dict[str, Any]]
+    replaced: list[dict[str, str]]
+    vocabulary: Mapping[str, Any]
+    book: Rulebook | None
+    digests: dict[str, str]
+
+
 def check_rules(
     layers: Sequence[Layer],
     schema_file: Callable[[str], Path],
     tools_for: Callable[[Vocabulary], Tools],
-    compute: Compute,
-) -> CheckResult:
-    """Compile every file afresh and run every example. Raises PrestrikeError only where nothing can be read."""
+    cache: Path | None,
+) -> Checked:
+    """Check every file of these layers. Raises PrestrikeError only where nothing can be read."""
     files = gather(layers)
-    vocabulary_data, _, compiled = compile_all(files, schema_file, tools_for, None)
-    findings = [Diagnostic(**finding) for item in compiled for finding in item.findings]
+    folder = usable_folder(cache)
+    vocabulary, tools, compiled = compile_all(files, schema_file, tools_for, folder)
     usable = [item for item in compiled if not item.findings]
-    rules, _, clashes = join_layers(usable)
+    findings = [Diagnostic(**finding) for item in compiled for finding in item.findings]
+    rules, replaced, clashes = join_layers(usable)
     findings += clashes + entry_clashes(usable)
-    evidence: dict[str, int] = {}
-    for rule in rules:
-        for source in rule["sources"][:1]:
-            evidence[source["evidence"]] = evidence.get(source["evidence"], 0) + 1
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "check.sqlite"
-        write_index(path, rules, usable, {}, INDEXED_ATTRIBUTE)
-        ran = run_examples(Index(path), Vocabulary.from_data(vocabulary_data), compute)
-    findings += ran.findings
+    findings += [Diagnostic(**finding) for item in usable for finding in item.ran.get("findings", ())]
+    counts = tuple(_count(item) for item in compiled if item.kind == "rules")
+    total, firing = sum(count.examples for count in counts), sum(count.firing for count in counts)
+    if total == 0:
+        findings.append(Diagnostic("example", "no examples were found", help="write examples beside the rules"))
     entries = sum(len(item.entries) for item in usable)
-    return CheckResult(len(files), len(rules), entries, ran.total, ran.firing, ran.silent, evidence, tuple(findings))
+    evidence = dict(Counter(rule["sources"][0]["evidence"] for rule in rules))
+    result = CheckResult(
+        len(files), len(rules), entries, total, firing, total - firing, evidence, tuple(_plain(findings))
+    )
+    book = None
+    if not findings:
+        path = index_path(folder, digest := content_hash(files))
+        # Written anew at every check, so that what is looked at is what these files say, whatever the cache held.
+        build_index(path, digest, vocabulary, tools, compiled)
+        book = opened(Index(path))
+    digests = {item.file: f"{item.layer}:{item.digest}" for item in usable if item.rules}
+    return Checked(
+        result, counts, [rule for item in usable for rule in item.rules], replaced, vocabulary, book, digests
+    )
+
+
+def _count(item: Compiled) -> FileCount:
+    ran = item.ran or {"total": 0, "firing": 0, "findings": []}
+    return FileCount(
+        item.file, item.ruleset, item.layer, len(item.rules), ran["total"], ran["firing"], len(ran["findings"])
+    )
+
+
+def _plain(findings: Sequence[Diagnostic]) -> list[Diagnostic]:
+    """Each finding once: one cause may be met on several ways."""
+    return list(dict.fromkeys(findings))

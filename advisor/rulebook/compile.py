@@ -6,9 +6,7 @@ Each file is compiled by itself and kept by its content, so that touching one of
 from __future__ import annotations
 
 import hashlib
-import json
 import os
-import sqlite3
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -20,6 +18,7 @@ from advisor.rulebook.index import FORMAT, IndexWriter
 from advisor.rulebook.knowledge import KNOWLEDGE
 from advisor.rulebook.rule_reader import RuleFileReader, Tools
 from advisor.rulebook.schema_check import kind_of, schema_findings
+from advisor.rulebook.store import Store
 from advisor.rulebook.yaml_text import Document, parse_yaml
 
 # Rules of these effects stand whatever higher layers say.
@@ -54,25 +53,8 @@ class Compiled:
     rules: list[dict[str, Any]] = field(default_factory=list)
     entries: list[list[Any]] = field(default_factory=list)
     findings: list[dict[str, Any]] = field(default_factory=list)
-
-
-class FileStore:
-    """Compiled files by content, in one SQLite file of the cache. A broken store is thrown away, never trusted."""
-
-    def __init__(self, path: Path) -> None:
-        self.db = sqlite3.connect(path, timeout=30)
-        self.db.execute("CREATE TABLE IF NOT EXISTS files (key TEXT PRIMARY KEY, payload TEXT NOT NULL) WITHOUT ROWID")
-
-    def get(self, key: str) -> Compiled | None:
-        """The compiled file of a key."""
-        row = self.db.execute("SELECT payload FROM files WHERE key=?", (key,)).fetchone()
-        return Compiled(**json.loads(row[0])) if row else None
-
-    def put(self, items: Mapping[str, Compiled]) -> None:
-        """Keep compiled files."""
-        with self.db:
-            rows = [(key, json.dumps(item.__dict__)) for key, item in items.items()]
-            self.db.executemany("INSERT OR REPLACE INTO files VALUES (?,?)", rows)
+    # How its examples ran: {"total", "firing", "findings"}. A wrong example does not keep a file from being used.
+    ran: dict[str, Any] = field(default_factory=dict)
 
 
 def compile_file(file: RuleFile, tools: Tools, schemas: Mapping[str, Path]) -> Compiled:
@@ -84,6 +66,10 @@ def compile_file(file: RuleFile, tools: Tools, schemas: Mapping[str, Path]) -> C
         findings = _structure(document, result.kind, schemas)
         if not findings:
             findings = _meaning(document, result, tools)
+        if not findings and result.rules:
+            from advisor.rulebook.examples import run_examples
+
+            result.ran = run_examples(result.rules, document, tools)
     except PrestrikeError as error:
         findings = list(error.diagnostics)
     result.findings = [finding._asdict() for finding in findings]
@@ -116,21 +102,29 @@ def _meaning(document: Document, result: Compiled, tools: Tools) -> list[Diagnos
 
 
 def compile_files(
-    files: Sequence[RuleFile], tools: Tools, schemas: Mapping[str, Path], store: FileStore | None, salt: str
+    files: Sequence[RuleFile], tools: Tools, schemas: Mapping[str, Path], store: Store | None, salt: str
 ) -> list[Compiled]:
     """Compile all files, taking from the store what has not changed. salt: what else a result depends on."""
+    keys = [f"{FORMAT}:{salt}:{file.layer}:{file.shown_as}:{file.digest}" for file in files]
+    kept = store.get(keys) if store else {}
     done: list[Compiled] = []
-    fresh: dict[str, Compiled] = {}
-    for file in files:
-        key = f"{FORMAT}:{salt}:{file.layer}:{file.shown_as}:{file.digest}"
-        known = store.get(key) if store else None
+    fresh: dict[str, Any] = {}
+    for file, key in zip(files, keys, strict=True):
+        known = _of_kept(kept.get(key))
         if known is None:
             known = compile_file(file, tools, schemas)
-            fresh[key] = known
+            fresh[key] = known.__dict__
         done.append(known)
-    if store and fresh:
+    if store:
         store.put(fresh)
     return done
+
+
+def _of_kept(data: Any) -> Compiled | None:
+    try:
+        return Compiled(**data) if data else None
+    except TypeError:
+        return None
 
 
 def join_layers(

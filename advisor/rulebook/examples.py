@@ -3,45 +3,40 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from typing import Any, NamedTuple
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from advisor.diagnostics import Diagnostic
+from advisor.quantities import HOUSE_UNITS
 from advisor.rulebook.conditions import Fact, first_failure, holds
-from advisor.rulebook.index import Index
 from advisor.rulebook.rule import Rule
-from advisor.rulebook.vocabulary import Vocabulary
-from advisor.rulebook.voices import Compute, hear
+from advisor.rulebook.rule_reader import Tools
+from advisor.rulebook.voices import hear
+from advisor.rulebook.yaml_text import Document, PathKey
 
 
-class ExampleRun(NamedTuple):
-    """How many examples were run, how many fire and do not, and what went wrong."""
+def run_examples(rules: Sequence[Mapping[str, Any]], document: Document, tools: Tools) -> dict[str, Any]:
+    """Every example of every rule of a file: {"total", "firing", "findings"}, findings as plain data.
 
-    total: int
-    firing: int
-    silent: int
-    findings: tuple[Diagnostic, ...]
-
-
-def run_examples(index: Index, vocabulary: Vocabulary, compute: Compute) -> ExampleRun:
-    """Every example of every rule. A rulebook without examples is a finding."""
+    A rule of which no example fires is a finding.
+    """
     total = firing = 0
-    findings: list[Diagnostic] = []
-    for rule_id, examples in index.examples():
-        rule = index.rule_by_id(rule_id)
-        if rule is None:
-            continue
-        for example in examples:
+    found: list[Diagnostic] = []
+    for index, data in enumerate(rules):
+        rule = Rule.from_payload(data)
+        for at, example in enumerate(data["examples"]):
             total += 1
             firing += bool(example["fires"])
-            wrong = _wrong(rule, example, vocabulary, compute)
-            if wrong:
-                findings.append(Diagnostic("example", wrong, rule.file, example["line"], 1, rule.id))
-        if not any(example["fires"] for example in examples):
-            findings.append(Diagnostic("example", "no example of this rule fires", rule.file, rule.line, 1, rule.id))
-    if total == 0:
-        findings.append(Diagnostic("example", "no examples were found", help="write examples beside the rules"))
-    return ExampleRun(total, firing, total - firing, tuple(findings))
+            wrong = _wrong(rule, example, tools)
+            if wrong is not None:
+                where, message, repair = wrong
+                path: PathKey = ("rules", index, "examples", at, *where)
+                found.append(document.place(Diagnostic("example", message, subject=rule.id, help=repair), path))
+        if not any(example["fires"] for example in data["examples"]):
+            message, repair = "no example of this rule fires", "add an example of a job that it speaks for"
+            place = ("rules", index, "examples")
+            found.append(document.place(Diagnostic("example", message, subject=rule.id, help=repair), place))
+    return {"total": total, "firing": firing, "findings": [finding._asdict() for finding in found]}
 
 
 def facts_of(example: Mapping[str, Any]) -> dict[str, Fact]:
@@ -52,33 +47,52 @@ def facts_of(example: Mapping[str, Any]) -> dict[str, Fact]:
     return facts
 
 
-def _wrong(rule: Rule, example: Mapping[str, Any], vocabulary: Vocabulary, compute: Compute) -> str:
+Wrong = tuple[PathKey, str, str]
+
+
+def _wrong(rule: Rule, example: Mapping[str, Any], tools: Tools) -> Wrong | None:
+    """Where in the example, what is wrong, and the repair; None where it holds."""
     facts = facts_of(example)
     fires = holds(rule.when, facts)
     gives = example["gives"]
     if fires and rule.effect == "start":
-        voices = hear([rule], facts, vocabulary, compute)
+        voices = hear([rule], facts, tools.vocabulary, lambda name, given: tools.computations[name].function(**given))
         fires = bool(voices)
         if fires and gives:
             voice = voices[0]
             said = {"low": voice.low, "high": voice.high, "value": voice.middle, "size": voice.middle}
-            return _differs(gives, said)
+            return _differs(gives, said, tools.vocabulary.topics[rule.topic].dimension)
     if fires != bool(example["fires"]):
-        why = first_failure(rule.when, facts) or "its table does not reach this job"
-        return f"should {'fire' if example['fires'] else 'stay silent'} but does not{f': {why}' if not fires else ''}"
+        return _other_way(rule, facts, fires, stated="gives" if gives else "fires")
     if gives and rule.effect == "choose":
         first = (rule.body.get("first") or rule.body.get("only") or [""])[0]
-        return "" if first == gives.get("first") else f"puts '{first}' first, example says '{gives.get('first')}'"
+        if first == gives.get("first"):
+            return None
+        return (("gives", "first"), f"puts '{first}' first, example says '{gives.get('first')}'", f"write '{first}'")
     if gives and rule.effect in ("adjust", "limit"):
         keys = {"factor": rule.body.get("factor"), "value": rule.body.get("offset")}
         keys |= {"low": rule.body.get("floor"), "high": rule.body.get("ceiling")}
-        return _differs(gives, keys)
-    return ""
+        return _differs(gives, keys, tools.vocabulary.topics[rule.topic].dimension)
+    return None
 
 
-def _differs(gives: Mapping[str, Any], said: Mapping[str, Any]) -> str:
+def _other_way(rule: Rule, facts: Mapping[str, Fact], fires: bool, stated: str) -> Wrong:
+    if fires:
+        return ("fires",), "should stay silent but fires", "write 'true', or narrow the rule's 'when'"
+    why = first_failure(rule.when, facts) or "its table does not reach this job"
+    if stated == "gives":
+        return ("gives",), f"should fire but does not: {why}", "change the example's job, or write 'fires: false' here"
+    return ("fires",), f"should fire but does not: {why}", "write 'false', or widen the rule's 'when'"
+
+
+def _differs(gives: Mapping[str, Any], said: Mapping[str, Any], dimension: str) -> Wrong | None:
+    unit = HOUSE_UNITS.get(dimension, "")
     for key, wanted in gives.items():
         got = said.get(key)
-        if got is None or not math.isclose(got, wanted, rel_tol=2e-3, abs_tol=1e-6):
-            return f"gives {key} {got if got is None else f'{got:.5g}'}, example says {wanted:.5g}"
-    return ""
+        if got is None:
+            return ("gives", key), f"the rule has no {key}", f"give one of {', '.join(k for k in said if said[k])}"
+        if not math.isclose(got, wanted, rel_tol=2e-3, abs_tol=1e-6):
+            mine = f"{got:.5g} {unit}".strip() if key != "factor" else f"{got:.5g}"
+            message = f"the rule gives {key} {mine}, the example says {wanted:.5g}"
+            return ("gives", key), message, f"write '{mine}' if the rule is right"
+    return None

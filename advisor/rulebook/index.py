@@ -11,7 +11,7 @@ import json
 import os
 import sqlite3
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -27,8 +27,7 @@ NOMINAL = 0.01
 
 _SCHEMA = """
 CREATE TABLE meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
-CREATE TABLE rules (n INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, topic TEXT NOT NULL, payload TEXT NOT NULL,
-                    examples TEXT NOT NULL);
+CREATE TABLE rules (n INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, topic TEXT NOT NULL, payload TEXT NOT NULL);
 CREATE INDEX rules_topic ON rules (topic);
 CREATE TABLE terms (term TEXT PRIMARY KEY, n INTEGER NOT NULL) WITHOUT ROWID;
 CREATE VIRTUAL TABLE anchors USING rtree (id, term_low, term_high, low, high, +rule INTEGER, +topic TEXT);
@@ -93,13 +92,12 @@ class IndexWriter:
         rows = []
         for number, rule in enumerate(rules, 1):
             payload = {key: value for key, value in rule.items() if key != "examples"}
-            examples = json.dumps(rule["examples"])
-            rows.append((number, rule["id"], rule["topic"], json.dumps(payload, separators=(",", ":")), examples))
+            rows.append((number, rule["id"], rule["topic"], json.dumps(payload, separators=(",", ":"))))
             low, high = _span(rule, self.indexed)
             for term in self._anchor_terms(rule, frequency):
                 term_number = term_numbers.setdefault(term, len(term_numbers) + 1)
                 anchors.append((term_number, term_number, low, max(low, high), number, rule["topic"]))
-        self.db.executemany("INSERT INTO rules VALUES (?,?,?,?,?)", rows)
+        self.db.executemany("INSERT INTO rules VALUES (?,?,?,?)", rows)
         self.db.executemany("INSERT INTO terms VALUES (?,?)", term_numbers.items())
         insert = "INSERT INTO anchors (term_low, term_high, low, high, rule, topic) VALUES (?,?,?,?,?,?)"
         self.db.executemany(insert, sorted(anchors))
@@ -138,6 +136,11 @@ class Index:
         self.db = sqlite3.connect(f"file:{path}?mode=ro&immutable=1", uri=True)
         self._rules: dict[int, Rule] = {}
         self._hung: dict[tuple[str, float | None], Mapping[str, Sequence[int]]] = {}
+
+    def is_whole(self) -> bool:
+        """Whether every page of the file hangs together: reads all of it, so not for the way to a warm answer."""
+        found: tuple[str] = self.db.execute("PRAGMA quick_check(1)").fetchone()
+        return found == ("ok",)
 
     def forget(self) -> None:
         """Drop what has been read, as if just opened."""
@@ -203,11 +206,6 @@ class Index:
     def rule_ids(self) -> list[str]:
         """All rule ids, sorted."""
         return [row[0] for row in self.db.execute("SELECT id FROM rules ORDER BY id")]
-
-    def examples(self) -> Iterator[tuple[str, list[dict[str, Any]]]]:
-        """(rule id, its examples) of every rule."""
-        for rule_id, text in self.db.execute("SELECT id, examples FROM rules ORDER BY id"):
-            yield rule_id, json.loads(text)
 
     def entry(self, kind: str, name: str) -> dict[str, Any] | None:
         """A catalogue entry by one of its names (already folded)."""

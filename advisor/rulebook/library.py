@@ -146,32 +146,59 @@ def open_rulebook(
     Raises RulesBroken for faults in the built-in layer; faults in higher layers are in `left_out`.
     """
     listed = listing(layers)
-    folder = _usable_folder(cache)
+    folder = usable_folder(cache)
     # Files whose size and times have not changed have not changed: their content is hashed once, not at every start.
     seen = folder / f"seen-{_listing_hash(listed)[:24]}"
-    digest = _noted(seen)
-    path = folder / f"rules-{digest[:24]}.sqlite"
-    if not digest or not path.is_file():
+    digest, size = _noted(seen)
+    found = _opened(index_path(folder, digest), digest, size) if digest else None
+    if found is None:
         files = read_files(listed)
-        digest = _content_hash(files)
-        path = folder / f"rules-{digest[:24]}.sqlite"
-        if not path.is_file():
+        digest = content_hash(files)
+        path = index_path(folder, digest)
+        found = _opened(path, digest)
+        if found is None:
+            path.unlink(missing_ok=True)
             _build(path, files, digest, schema_file, tools_for)
-        seen.write_text(digest, encoding="ascii")
-    try:
-        return _opened(Index(path))
-    except Exception:
-        # An index that cannot be read (disk trouble, killed by hand) is made anew once.
-        path.unlink(missing_ok=True)
-        _build(path, read_files(listed), digest, schema_file, tools_for)
-        return _opened(Index(path))
+            found = opened(Index(path))
+        _note(seen, digest, path)
+    return found
 
 
-def _noted(seen: Path) -> str:
+def index_path(folder: Path, digest: str) -> Path:
+    """Where the index of this content lies."""
+    return folder / f"rules-{digest[:24]}.sqlite"
+
+
+def _noted(seen: Path) -> tuple[str, int]:
+    """Hash of the content, and size of its index, noted for a listing; ("", 0) where nothing whole is noted."""
     try:
-        return seen.read_text(encoding="ascii")
+        digest, _, size = seen.read_text(encoding="ascii").partition(" ")
+        return (digest, int(size)) if len(digest) == 64 and digest.isalnum() else ("", 0)
+    except (OSError, ValueError):
+        return "", 0
+
+
+def _note(seen: Path, digest: str, path: Path) -> None:
+    try:
+        seen.write_text(f"{digest} {path.stat().st_size}", encoding="ascii")
     except OSError:
-        return ""
+        return
+
+
+def _opened(path: Path, digest: str, size: int = 0) -> Rulebook | None:
+    """The rulebook of an index that is there, whole, and of this content; else None. size [bytes]: as noted, else the
+    index is looked through."""
+    try:
+        if size and path.stat().st_size != size:
+            return None
+        index = Index(path)
+        if not size and not index.is_whole():
+            return None
+        found = opened(index)
+    except Exception:
+        # Whatever is wrong with a file of the cache (torn, foreign, of another version), it is made anew.
+        return None
+    return found if found.content_hash == digest else None
 
 
 def _listing_hash(listed: Sequence[Listed]) -> str:
@@ -183,7 +210,8 @@ def _listing_hash(listed: Sequence[Listed]) -> str:
     return whole.hexdigest()
 
 
-def _usable_folder(cache: Path | None) -> Path:
+def usable_folder(cache: Path | None) -> Path:
+    """The cache folder, or one of our own among the temporary files where it cannot be written."""
     import tempfile
 
     if cache is not None:
@@ -198,7 +226,8 @@ def _usable_folder(cache: Path | None) -> Path:
     return folder
 
 
-def _content_hash(files: Sequence[RuleFile]) -> str:
+def content_hash(files: Sequence[RuleFile]) -> str:
+    """One hash of all files with their layers and names, and of the program's version."""
     from advisor import __version__
 
     whole = hashlib.sha256(f"{FORMAT}:{__version__}".encode())
@@ -208,7 +237,8 @@ def _content_hash(files: Sequence[RuleFile]) -> str:
     return whole.hexdigest()
 
 
-def _opened(index: Index) -> Rulebook:
+def opened(index: Index) -> Rulebook:
+    """The rulebook of an index."""
     meta = index.meta("rulebook")
     return Rulebook(
         index,
@@ -227,9 +257,15 @@ def _build(
     schema_file: Callable[[str], Path],
     tools_for: Callable[[Vocabulary], Tools],
 ) -> None:
+    build_index(path, digest, *compile_all(files, schema_file, tools_for, path.parent))
+
+
+def build_index(
+    path: Path, digest: str, vocabulary_data: Mapping[str, Any], tools: Tools, compiled: Sequence[Compiled]
+) -> None:
+    """Write the index of compiled files. Raises RulesBroken for faults in the built-in layer, and for clashes."""
     from advisor.rulebook import compile as compiler
 
-    vocabulary_data, tools, compiled = compile_all(files, schema_file, tools_for, path.parent)
     usable, left_out = split_broken(compiled)
     rules, replaced, clashes = compiler.join_layers(usable)
     clashes += entry_clashes(usable)
@@ -266,19 +302,15 @@ def compile_all(
 ) -> tuple[Mapping[str, Any], Tools, list[Compiled]]:
     """The vocabulary, the tools, and every file compiled by itself."""
     from advisor.rulebook import compile as compiler
+    from advisor.rulebook.store import Store, program_hash
 
     vocabulary_file, data = _vocabulary(files, schema_file)
     tools = tools_for(Vocabulary.from_data(data))
     schemas = {kind: schema_file(kind) for kind in compiler.KINDS}
-    salt = hashlib.sha256(vocabulary_file.raw + "".join(sorted(tools.computations)).encode())
+    salt = hashlib.sha256(vocabulary_file.raw + program_hash().encode())
     for schema in schemas.values():
         salt.update(schema.read_bytes())
-    store = None
-    if store_folder is not None:
-        try:
-            store = compiler.FileStore(store_folder / "files.sqlite")
-        except Exception:
-            (store_folder / "files.sqlite").unlink(missing_ok=True)
+    store = Store(store_folder / "files.sqlite") if store_folder is not None else None
     compiled = compiler.compile_files(files, tools, schemas, store, salt.hexdigest()[:16])
     return data, tools, compiled
 

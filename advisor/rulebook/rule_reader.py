@@ -92,7 +92,7 @@ class RuleFileReader:
         self.subject = rule["id"]
         topic = self._topic(rule, path)
         effect = self._effect_name(rule, topic, path)
-        line, _ = self.document.values.get(path, (0, 0))
+        line, column = self.document.values.get(path, (0, 0))
         compiled: CompiledRule = {
             "id": rule["id"],
             "topic": rule["topic"],
@@ -101,6 +101,7 @@ class RuleFileReader:
             "version": self.document.data["version"],
             "file": self.document.file,
             "line": line,
+            "column": column,
             "when": self.conditions.read(rule["when"], (*path, "when")),
             "printed_for": self._printed_for(rule.get("printed_for", {}), (*path, "printed_for")),
             "carries": self._carries(rule, effect, path),

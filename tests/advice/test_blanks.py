@@ -209,6 +209,9 @@ def test_machined_after_leaves_what_the_rule_says(make: Callable[..., Blanks]) -
     found = make(service="machined-after")
     stock = found.advice.preparation["machining_stock"]
     assert stock.low <= found.skim <= stock.high and make().skim == 0.0
+    bare = make(shrink=0.0, service="machined-after")
+    assert bare.pieces[0].cut == pytest.approx((306.0, 206.0)), "on the rim only: a sheet wall has none to lose"
+    assert bare.pieces[1].cut[1] == pytest.approx(150.0 + bare.skim)
 
 
 def test_a_measured_shrinkage_is_added_once_a_seam(make: Callable[..., Blanks]) -> None:
@@ -271,6 +274,16 @@ def test_extra_metal_is_never_in_the_net_size() -> None:
     more = box_pieces((300.0, 200.0, 100.0), 3.0, plan, True, Extra(0.5, 1.0))
     assert [piece.net for piece in plain] == [piece.net for piece in more]
     assert more[1].cut == pytest.approx((307.0, 101.0))
+
+
+def test_a_root_gap_shortens_what_butts_and_mitres_not_what_runs_through() -> None:
+    """2 mm gaps in a frame of 40 mm bar, 600 x 400: two beside a butting bar; a mitre loses g/sqrt(2)."""
+    extra = Extra(gap=2.0)
+    butted = frame_pieces((600.0, 400.0), 40.0, Corner("closed", "long"), extra)
+    assert [piece.net[0] for piece in butted] == pytest.approx([600.0, 400.0 - 80.0 - 4.0])
+    mitred = frame_pieces((600.0, 400.0), 40.0, Corner("mitre", "long"), extra)
+    # The bevelled face stands back half a gap, square to itself: 1 mm at 45 degrees is 1.414 mm along the bar.
+    assert [piece.net[0] for piece in mitred] == pytest.approx([600.0 - 2 * 1.41421, 400.0 - 2 * 1.41421])
 
 
 @pytest.mark.parametrize(

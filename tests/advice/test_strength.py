@@ -185,6 +185,24 @@ def test_slips_are_bad_input(ask: Any, joint: str, seam: Seam, load: Load | None
     assert found.value.diagnostics[0].help
 
 
+def test_sheet_laps_by_both_standards(ask: Any) -> None:
+    """EN 1993-1-3 (memory): t (0.9 - 0.45 L/b) fu/1.25; AISI S100 (memory): 0.60 (1 - 0.01 L/t) t Fu."""
+    en = ask("S235", "2 mm", "lap", Seam(leg=2.0, length=40.0, lap_width=80.0))
+    assert en.seam.force(ALONG) == pytest.approx(2 * 40 * (0.9 - 0.225) * 360 / 1.25)
+    assert en.seam.force(ACROSS) == pytest.approx(2 * 40 * (1 - 0.15) * 360 / 1.25)
+    us = ask("A36", "2 mm", "lap", Seam(leg=2.0, length=40.0))
+    assert us.seam.force(ALONG) == pytest.approx(0.60 * 0.80 * 2 * 40 * 58 * 6.894757, rel=1e-5)
+    for metal in ("S235", "A36"):
+        with pytest.raises(PrestrikeError, match="whole length"):
+            ask(metal, "2 mm", "lap", Seam(leg=2.0))
+
+
+def test_sizes_outside_the_rules_are_warned_of(ask: Any) -> None:
+    assert ask("S235", "6 mm", "lap", Seam(leg=5.0)).seam.warnings
+    assert not ask("S235", "6 mm", "tee", Seam(leg=5.0)).seam.warnings
+    assert ask("A36", "10 mm", "tee", Seam(leg=3.0)).seam.warnings
+
+
 def test_every_figure_has_its_formula_and_source(ask: Any) -> None:
     for metal in ("S235", "304", "A36", "6061-T6"):
         found = ask(metal, "6 mm", "tee", Seam(leg=6.0, length=100.0), Load(mass=20.0, arm=100.0))

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from advisor.advice.diagnosis import Model, Statement
 from advisor.advice.diagnosis_knowledge import Knowledge, read_knowledge
+from advisor.advice.diagnosis_words import Listener
 from advisor.advice.rules_in_force import open_rules
 from advisor.rulebook.library import Rulebook
 
@@ -118,3 +119,22 @@ def test_aliases_and_strengths_are_those_of_the_matrix_first_agreed(knowledge: K
             assert cause.signs[signs[sign]].speaks == WORD[strength], (alias, cell)
             cells += 1
     assert cells == 257
+
+
+def test_every_phrase_of_the_catalogue_is_heard_as_its_own_sign_and_no_other(knowledge: Knowledge) -> None:
+    listener = Listener(knowledge.observations)
+    for item in knowledge.observations.values():
+        for phrase in item.words:
+            heard = listener.listen(phrase)
+            assert [(found.id, found.present, found.guessed) for found in heard] == [(item.id, True, False)], phrase
+
+
+def test_every_sign_has_words_and_every_cause_a_check_and_a_remedy_that_joins_the_next_setup(
+    knowledge: Knowledge,
+) -> None:
+    told = {name for check in knowledge.checks.values() for name in check.tells}
+    for cause in knowledge.causes.values():
+        strong = {name for name, sign in cause.signs.items() if sign.speaks == "strongly-for"}
+        assert strong & told, cause.alias
+        remedies = [item for item in knowledge.remedies.values() if cause.id in item.causes]
+        assert remedies and all(item.step for item in remedies), cause.alias

@@ -158,7 +158,14 @@ CASES: dict[str, tuple[tuple[str, ...], int]] = {
     "rules-diff": (("rules", "diff", "tests/golden/rules-old.yaml", "tests/golden/rules-new.yaml"), 0),
     "rules-lock": (("rules", "lock", "--built-in", "--check", "tests/rules/shipped.lock.json"), 0),
     "rules-check": (("rules", "check"), 0),
+    "rules-test": (("rules", "test"), 0),
     "rules-show": (("rules", "show", "caution.closed-volume"), 0),
+    "faults-soot": (("faults", "--metal", "5052", "--seen", "black soot", "--seen", "O09", "--not", "O13"), 0),
+    "faults-job": (
+        ("faults", TANK, "--used", "current=60 A", "--seen", "bead sits on top", "--cleaned-ago", "2 d"),
+        0,
+    ),
+    "faults-unknown-word": (("faults", "--metal", "304", "--seen", "grey sugar on the back", "--seen", "florbl"), 2),
     "materials-list": (("materials", "list"), 0),
     "materials-show": (("materials", "show", "A356"), 0),
 }

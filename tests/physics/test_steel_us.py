@@ -56,6 +56,13 @@ def test_partial_groove() -> None:
     assert found.across == pytest.approx(0.48 * E70 * 5 * MM)
 
 
+def test_long_fillets() -> None:
+    """AISC 360 J2.2b (memory): all to 100 legs, 0.6 at 300, then 180 legs and no more."""
+    assert u.aisc_long_factor(100 * MM, 5 * MM) == 1.0
+    assert u.aisc_long_factor(1500 * MM, 5 * MM) == pytest.approx(0.6)
+    assert u.aisc_long_factor(3000 * MM, 5 * MM) * 3000 == pytest.approx(180 * 5)
+
+
 def test_strength_in_a_fillers_name() -> None:
     assert u.electrode_strength("ER70S-2") == u.electrode_strength("E7018") == pytest.approx(E70)
     assert u.electrode_strength("ER80S-D2") == pytest.approx(80 * u.KSI)

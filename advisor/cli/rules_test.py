@@ -1,0 +1,31 @@
+"""`prestrike rules test`: runs the examples beside the rules."""
+
+from __future__ import annotations
+
+import sys
+
+from advisor.advice.rules_in_force import default_layers, make_tools
+from advisor.cli.options import AsJson, RulesFolder
+from advisor.cli.rules_where import shop
+from advisor.diagnostics import Exit
+from advisor.resources import cache_folder, schema_file
+
+
+def command(rules: RulesFolder = None, json: AsJson = False) -> None:
+    """Run every example and count them by ruleset. Fails on a wrong one, and on none at all in a folder named.
+
+    Example: prestrike rules test --rules my-shop-rules/
+    """
+    from advisor.advice.rules_review import no_examples
+    from advisor.report.rules_check_report import test_json, test_text
+    from advisor.rulebook.check import check_rules
+
+    checked = check_rules(default_layers(shop(rules)), schema_file, make_tools, cache_folder())
+    findings = [*checked.result.findings, *no_examples(checked, [str(path) for path in rules or ()])]
+    if json:
+        import json as json_module
+
+        print(json_module.dumps(test_json(checked.by_file, findings), indent=2, ensure_ascii=False))
+    else:
+        print(test_text(checked.by_file, findings))
+    sys.exit(Exit.BAD_INPUT if findings else Exit.ADVISED)
