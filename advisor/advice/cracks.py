@@ -35,6 +35,10 @@ from advisor.rulebook.names import fold
 
 NO_ROD = "no filler"
 UNKNOWN = "unknown"
+NO_COMPOSITION = (
+    "no filler of known composition is ranked for this job (what covered electrodes deposit is not kept here); name a "
+    "rod with --filler, or --filler none"
+)
 _SHARE_STEPS = 100
 _NOT_SAID = ("thickness", "thinner", "thicker", "thickness_ratio", "joint", "weld", "position", "access")
 
@@ -108,7 +112,7 @@ def cracks_answer(
     dilution = own or (published() if loose else of_job(job, advice))
     mix, others = _mixes(maker, job.filler, autogenous, dilution, bool(refused))
     if mix is None and maker.base is not None:
-        notes.append("no filler of known composition is ranked for this job; name one with --filler, or --filler none")
+        notes.append(NO_COMPOSITION)
     return CracksAnswer(
         status="refused" if refused else "no-rule" if mix is None or mix.verdict == UNKNOWN else "advised",
         job=job,
@@ -138,7 +142,7 @@ def _mixes(
     else:
         rod = maker.rod(wanted) if wanted else maker.first_choice()
         if rod is None:
-            return None, (bare,)
+            return None, ()
         chosen = maker.mix(rod, dilution)
     known = [rod for rod in maker.rods if maker.family in rod.metals and rod.name != chosen.rod]
     mixes = [maker.mix(rod, dilution) for rod in known]

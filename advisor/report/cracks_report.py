@@ -70,9 +70,11 @@ def cracks_text(answer: CracksAnswer, units: UnitTable) -> str:
     if answer.mix is not None:
         lines += _bead(answer, answer.mix)
         lines += _verdict(answer.mix)
+    elif answer.status == "no-rule":
+        lines += ["", VERDICT_WORDS["unknown"]]
     if answer.status != "refused":
         lines += _others(answer)
-    lines += [""] if answer.notes else []
+    lines += [""] if answer.notes and answer.mix is not None else []
     for note in answer.notes:
         lines += wrap(note, "    ", "  - ")
     lines += caution_lines(answer.cautions, True) + code_lines(answer.codes) + ["", *_foot(answer)]
