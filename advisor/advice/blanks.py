@@ -86,6 +86,7 @@ def blanks(rulebook: Rulebook, job: Job, plan: PartPlan, wish: Wish = Wish()) ->
     section, _ = bead_section(advice) if advice.status == "advised" else (None, "")
     shrink = seam_shrink(advice, material, section, thickness)
     skim = _skim(advice, wish)
+    _skin(wish, thickness)
     faces = wish.skim or 0.0
     outs = _outs(plan, shrink, wish)
     target = tuple(out.size + out.allow for out in outs)
@@ -116,6 +117,12 @@ def _skim(advice: Advice, wish: Wish) -> float:
         return wish.skim
     stock = advice.preparation.get("machining_stock")
     return round(stock.start, 1) if stock else 0.0
+
+
+def _skin(wish: Wish, thickness: float) -> None:
+    if wish.skim is not None and wish.skim >= thickness:
+        text = f"skimming {wish.skim:g} mm takes a wall of {thickness:g} mm away"
+        raise PrestrikeError(Diagnostic("skim", text, subject="skim", help="skim less, or take thicker plate"))
 
 
 def _outs(plan: PartPlan, shrink: Shrink | None, wish: Wish) -> tuple[Out, ...]:

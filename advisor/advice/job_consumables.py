@@ -23,6 +23,27 @@ ELECTRODE_LIFE = (
 )
 
 
+class Assumed(NamedTuple):
+    """A figure that no rule of the advice gives: what was taken, from where, and how well that is known."""
+
+    what: str
+    source: str
+    evidence: str
+
+
+ASSUMED = (
+    Assumed("a cap is 0.3 mm high at the least and 1 mm likely", "shop practice", "common-practice"),
+    Assumed("the fullest cap is 1 mm + 0.1 of its width, level B", "ISO 5817, edition of 2007", "read"),
+    Assumed("a bead is as wide as 2 t or as a pool of 6.4 mm", "Mathers p. 80; GTAW Handbook 2021 p. 138", "read"),
+    Assumed("groove edges melt back 1 mm each", "shop practice", "common-practice"),
+    Assumed("a root bead fills at most a groove 2 t wide, t/4 deep", "Mathers, Fig. 5.12, p. 80", "read"),
+    Assumed("a fillet is flat to full by a tenth of its face", "shop practice", "common-practice"),
+    Assumed("98 % of a bare rod ends in the bead", "hardfacing data page, weak", "read"),
+    Assumed("25 to 100 mm of each rod is thrown away", "shop practice", "common-practice"),
+    Assumed("filler weighs what the base metal does, within 3 %", "densities of the alloys", "memory"),
+    Assumed("a pipe turns turbulent at Re 2000 to 2300", "general fluid mechanics", "common-practice"),
+    Assumed("the last 5 bar of a cylinder are not counted on", "shop practice", "common-practice"),
+)
 MOST_LITRES, MOST_GAUGE = 150.0, 300.0
 
 

@@ -141,7 +141,10 @@ def _pair(ends: tuple[End, End], name: str) -> str:
 
 def _strip(strip: Strip, answer: Blanks, inch: bool) -> list[str]:
     kind = "STRIP" if answer.plan.kind in ("box", "bracket") else "BAR"
-    lines = ["", f"{kind} {size_text(strip.width, inch)}: {_short(strip.run, inch)} with the kerfs"]
+    lines = [
+        "",
+        f"{kind} {size_text(strip.width, inch)}: {_short(strip.run, inch)} with kerfs of {answer.wish.kerf:g} mm",
+    ]
     found = strip.nest
     if found is None:
         return lines

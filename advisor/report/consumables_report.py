@@ -6,13 +6,14 @@ from typing import Any
 
 from advisor.advice.consumables import ROD_LENGTHS, Consumables, Duty, FillerUse
 from advisor.advice.gas_use import KEPT_BACK_BAR, SHOP_C, Cup, GasUse, Left
-from advisor.advice.job_consumables import JobConsumables
+from advisor.advice.job_consumables import ASSUMED, JobConsumables
 from advisor.advice.prices import Cost
 from advisor.advice.span import Span
 from advisor.quantities import UnitTable, in_both_systems, range_in_both_systems
 from advisor.report import terminal
 from advisor.report.json_report import number
 from advisor.report.terminal import wrap
+from advisor.report.wording import known_short
 
 FORMAT = 1
 _HOW = (
@@ -38,11 +39,19 @@ def consumables_text(answer: JobConsumables, units: UnitTable) -> str:
         lines += _costs(answer)
     if answer.arc.high > 0:
         lines += ["", *wrap(f"ELECTRODE  {answer.electrode}.", "  ", "")] if answer.electrode else []
-        lines += ["", *wrap(_HOW)]
+        lines += ["", *wrap(_HOW), *_assumed(answer)]
     cautions = {item.rule_id: item for joint in answer.joints for item in joint.advice.cautions}
     merged = first._replace(cautions=tuple(cautions.values()))
     lines += terminal.cautions(merged, brief=True) + terminal.codes(merged)
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _assumed(answer: JobConsumables) -> list[str]:
+    """What no rule gives, and was taken for a hand-held rod all the same."""
+    if answer.joints[0].advice.job.process != "141":
+        return []
+    taken = "; ".join(f"{item.what} ({item.source}, {known_short(item.evidence)})" for item in ASSUMED)
+    return wrap(f"Taken besides: {taken}.")
 
 
 def _joint(joint: Consumables, units: UnitTable, inch: bool) -> list[str]:
@@ -211,6 +220,7 @@ def consumables_json(answer: JobConsumables) -> dict[str, Any]:
         "cost": _cost_json(answer.cost) if answer.cost else None,
         "electrode": answer.electrode,
         "evidence": "computed",
+        "assumed": [item._asdict() for item in ASSUMED],
         "gas_reference": "15 degC, 1 atm",
     }
 

@@ -297,6 +297,7 @@ def test_a_root_gap_shortens_what_butts_and_mitres_not_what_runs_through() -> No
         (("--box", "300, 200, 150 mm", "--corner", "flor=open"), 2, "'floor'"),
         (("--box", "300, 200, 150 mm", "--through", "roof"), 2, "cannot run through"),
         (("--frame", "300 x 200 mm"), 2, "--section"),
+        (("--box", "300 x 200 x 150 mm", "--skim", "4 mm"), 2, "takes a wall"),
         ((), 2, "no part is named"),
         (("--box", "300 x 200 x 150 mm", "--thickness", "60 mm"), 3, "floor"),
     ],
