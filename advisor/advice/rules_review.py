@@ -129,7 +129,7 @@ class _Known:
         return [(item["ids"], item["explained"], Diagnostic(**item["finding"])) for item in found]
 
 
-_DEAD = "mend its 'when', or take the rule out"
+_DEAD = "take this rule out, or mend its 'when'"
 
 
 def _implied(book: Rulebook | None) -> dict[str, dict[str, dict[str, Any]]]:
@@ -160,7 +160,7 @@ def _conflict(found: Conflict, world: World) -> Diagnostic:
     text = f"cannot hold beside {other}: {says}; both speak where {where}{more}"
     if found.explained:
         return _at(found.second, "conflict", f"{text} (explained: {found.explained})", "")
-    return _at(found.second, "conflict", text, "narrow the 'when' of one of them, or take one out")
+    return _at(found.second, "conflict", text, "take this rule out, or narrow the 'when' of one of them")
 
 
 def _walk_all(checked: Checked) -> Any:
