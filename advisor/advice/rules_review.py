@@ -20,7 +20,6 @@ from advisor.rulebook.check import Checked
 from advisor.rulebook.conflicts import Conflict, conflicts
 from advisor.rulebook.index import required_terms
 from advisor.rulebook.keep import kept_numbers
-from advisor.rulebook.library import Rulebook
 from advisor.rulebook.masked import masked, why_dead
 from advisor.rulebook.regions import World, in_words
 from advisor.rulebook.rule import LAYERS
@@ -54,7 +53,7 @@ def review(checked: Checked, store: Store | None = None) -> Review:
     store: keeps what was found between files that have not changed since.
     """
     vocabulary = Vocabulary.from_data(checked.vocabulary)
-    implied = _implied(checked.book)
+    implied = _implied(checked.entries.get("material", ()))
     world = World(vocabulary, STATED, WITHIN, RISING, implied)
     known = _Known(store, checked, hashlib.sha256(json.dumps([checked.vocabulary, implied]).encode()).hexdigest()[:16])
     gone = {item["id"] for item in checked.replaced}
@@ -129,13 +128,13 @@ class _Known:
         return [(item["ids"], item["explained"], Diagnostic(**item["finding"])) for item in found]
 
 
-_DEAD = "mend its 'when', or take the rule out"
+_DEAD = "take this rule out, or mend its 'when'"
 
 
-def _implied(book: Rulebook | None) -> dict[str, dict[str, dict[str, Any]]]:
+def _implied(materials: Sequence[Mapping[str, Any]]) -> dict[str, dict[str, dict[str, Any]]]:
     """What the name of an alloy says of a job: its family, and that some member is heat-treatable."""
     found: dict[str, dict[str, Any]] = {}
-    for entry in book.index.entries("material") if book is not None else ():
+    for entry in materials:
         found[entry["id"]] = {"base": entry["family"]}
         if entry.get("heat_treatable"):
             found[entry["id"]]["heat_treatable"] = True
@@ -160,7 +159,7 @@ def _conflict(found: Conflict, world: World) -> Diagnostic:
     text = f"cannot hold beside {other}: {says}; both speak where {where}{more}"
     if found.explained:
         return _at(found.second, "conflict", f"{text} (explained: {found.explained})", "")
-    return _at(found.second, "conflict", text, "narrow the 'when' of one of them, or take one out")
+    return _at(found.second, "conflict", text, "take this rule out, or narrow the 'when' of one of them")
 
 
 def _walk_all(checked: Checked) -> Any:

@@ -57,7 +57,8 @@ class CheckResult(NamedTuple):
 
 class Checked(NamedTuple):
     """A check with what further looks need. rules: compiled, of usable files, replaced ones too; replaced: what took
-    whose place; book: None where there are findings; digests: file -> hash of its content and layer."""
+    whose place; book: None where there are findings; digests: file -> hash of its content and layer; entries: kind ->
+    catalogue entries of usable files."""
 
     result: CheckResult
     by_file: tuple[FileCount, ...]
@@ -66,6 +67,7 @@ class Checked(NamedTuple):
     vocabulary: Mapping[str, Any]
     book: Rulebook | None
     digests: dict[str, str]
+    entries: dict[str, list[dict[str, Any]]]
 
 
 def check_rules(
@@ -99,9 +101,16 @@ def check_rules(
         build_index(path, digest, vocabulary, tools, compiled)
         book = opened(Index(path))
     digests = {item.file: f"{item.layer}:{item.digest}" for item in usable if item.rules}
-    return Checked(
-        result, counts, [rule for item in usable for rule in item.rules], replaced, vocabulary, book, digests
-    )
+    all_rules = [rule for item in usable for rule in item.rules]
+    return Checked(result, counts, all_rules, replaced, vocabulary, book, digests, _by_kind(usable))
+
+
+def _by_kind(usable: Sequence[Compiled]) -> dict[str, list[dict[str, Any]]]:
+    """Catalogue entries, each kind in the order of the ids."""
+    found: dict[str, list[tuple[str, dict[str, Any]]]] = {}
+    for kind, entry_id, payload, _ in (entry for item in usable for entry in item.entries):
+        found.setdefault(kind, []).append((entry_id, payload))
+    return {kind: [payload for _, payload in sorted(rows, key=lambda row: row[0])] for kind, rows in found.items()}
 
 
 def _count(item: Compiled) -> FileCount:

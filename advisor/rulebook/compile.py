@@ -145,8 +145,8 @@ def join_layers(
             other = by_id.get(rule["id"])
             if other is not None:
                 message = f"rule id '{rule['id']}' is also in {other['file']}:{other['line']}"
-                repair = "choose another id, or replace it with 'overrides:' and 'reason:'"
-                clashes.append(Diagnostic("duplicate-rule", message, rule["file"], rule["line"], 1, rule["id"], repair))
+                repair = f"choose another id, such as '{rule['id']}.2', or replace it with 'overrides:' and 'reason:'"
+                clashes.append(_placed(Diagnostic("duplicate-rule", message, help=repair), rule, "id"))
             else:
                 by_id[rule["id"]] = rule
     return list(by_id.values()), replaced, clashes
@@ -159,17 +159,23 @@ def _override(
     if lower is None or lower["layer"] == rule["layer"]:
         repair = did_you_mean(target, by_id)
         message = f"there is no rule '{target}' in a lower layer to replace"
-        return [Diagnostic("override", message, rule["file"], rule["line"], 1, rule["id"], repair)]
+        return [_placed(Diagnostic("override", message, help=repair), rule, "overrides")]
     if lower["effect"] in NOT_REPLACED or lower.get("guarded"):
         kind = lower["effect"] if lower["effect"] in NOT_REPLACED else lower["topic"].replace("_", " ")
         message = f"'{target}' is a {kind} rule: what keeps people from harm cannot be replaced"
         repair = "take out 'overrides' and 'reason', and let your rule stand beside it"
-        return [Diagnostic("override", message, rule["file"], rule["line"], 1, rule["id"], repair)]
+        return [_placed(Diagnostic("override", message, help=repair), rule, "overrides")]
     del by_id[target]
     replaced.append(
         {"id": target, "file": lower["file"], "by": rule["id"], "in": rule["file"], "reason": rule["reason"]}
     )
     return []
+
+
+def _placed(finding: Diagnostic, rule: Mapping[str, Any], key: str) -> Diagnostic:
+    """A finding at the value of a key of a compiled rule."""
+    line, column, frame = rule["places"][key]
+    return finding._replace(subject=rule["id"]).at(rule["file"], line, column, frame)
 
 
 def write_index(

@@ -8,6 +8,7 @@ from typing import Any
 
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.rulebook.conditions import Condition
+from advisor.rulebook.repairs import quantity_repair, wrong_type
 from advisor.rulebook.vocabulary import Attribute, Vocabulary
 from advisor.rulebook.yaml_text import PathKey
 
@@ -63,11 +64,13 @@ class ConditionReader:
                 continue
             side, inclusive = _BOUNDS[key]
             if bounds[side] is not None:
-                self._complain("double-bound", f"'{key}' bounds the same side twice", (*path, key))
+                message, repair = f"'{key}' bounds the same side twice", "keep one of the two: take this one out"
+                self._complain("double-bound", message, (*path, key), repair, True)
             bounds[side], included[side] = self.number(value, attribute.dimension, (*path, key)), inclusive
         low, high = bounds
         if low is not None and high is not None and low > high:
-            self._complain("reversed-range", f"the range of '{attribute.name}' ends below its start", path)
+            message = f"the range of '{attribute.name}' ends below its start"
+            self._complain("reversed-range", message, path, f"swap {' and '.join(data)}")
         if not data:
             self._complain("empty-range", "an empty range", path, "give from, above, to or below")
         words = " ".join(f"{key} {value}" for key, value in data.items())
@@ -79,15 +82,19 @@ class ConditionReader:
             return self.parse(value, dimension)
         except PrestrikeError as error:
             first = error.diagnostics[0]
-            self.report(Diagnostic(first.code, first.message, help=first.help), path, False)
+            repair = quantity_repair(first, value, dimension)
+            self.report(Diagnostic(first.code, first.message, help=repair), path, False)
             return math.nan
 
     def _membership(self, attribute: Attribute, value: Any, path: PathKey) -> Condition:
         listed = value if isinstance(value, list) else [value]
-        if attribute.type == "quantity":
-            self._complain("wrong-type", f"'{attribute.name}' takes a range such as {{from: ..., to: ...}}", path)
+        if attribute.type in ("quantity", "number"):
+            message = f"'{attribute.name}' takes a range such as {{from: ..., to: ...}}"
+            repair = f"write '{{from: {listed[0]}, to: {listed[-1]}}}'" if listed else "give from, above, to or below"
+            self._complain("wrong-type", message, path, repair)
         if attribute.type == "flag" and not all(isinstance(item, bool) for item in listed):
-            self._complain("wrong-type", f"'{attribute.name}' is true or false", path)
+            repair = wrong_type(listed[0], ["boolean"], "true or false") if listed else "write true or false"
+            self._complain("wrong-type", f"'{attribute.name}' is true or false", path, repair)
         if not listed:
             self._complain("empty-list", f"no value for '{attribute.name}'", path)
         values = [item if isinstance(item, bool) else str(item) for item in listed]

@@ -99,7 +99,10 @@ class EffectReader:
             at = self._number(row["at"], driver.dimension if driver else "", (*place, "at"))
             low, high = self._pair(row, place)
             if rows and at <= rows[-1][0]:
-                self.reader.complain("row-order", "rows must rise", (*place, "at"), "sort the rows by 'at'")
+                same = at == rows[-1][0]
+                message = f"rows must rise, and {row['at']} does not come after {data['rows'][index - 1]['at']}"
+                repair = "take this row out" if same else "put this row before the one above it"
+                self.reader.complain("row-order", message, place, repair)
             rows.append([at, low, high])
         return {"over": data["over"], "rows": rows}
 
@@ -156,7 +159,10 @@ class EffectReader:
 
     def _adjust(self, data: dict[str, Any], path: PathKey) -> dict[str, Any]:
         if len(data) != 1:
-            self.reader.complain("adjust", "an adjust is one factor or one offset", path, "keep one of the two")
+            where = (*path, "offset") if "offset" in data else path
+            repair = "keep one of the two: take this one out" if data else "add 'factor: 1.1'"
+            message = "an adjust is one factor or one offset"
+            self.reader.complain("adjust", message, where, repair, "offset" in data)
             return {"factor": 1.0}
         if "factor" in data:
             factor = float(data["factor"])
@@ -172,10 +178,12 @@ class EffectReader:
 
     def _limit(self, data: dict[str, Any], path: PathKey) -> dict[str, Any]:
         if not data:
-            self.reader.complain("limit", "a limit has a floor, a ceiling or both", path)
+            self.reader.complain("limit", "a limit has a floor, a ceiling or both", path, "give floor or ceiling")
         body = {key: self._mine(value, (*path, key)) for key, value in data.items()}
         if "floor" in body and "ceiling" in body and body["floor"] > body["ceiling"]:
-            self.reader.complain("reversed-range", "the floor is above the ceiling", (*path, "floor"), "swap them")
+            self.reader.complain(
+                "reversed-range", "the floor is above the ceiling", (*path, "floor"), "swap floor and ceiling"
+            )
         return body
 
     def _choose(self, data: dict[str, Any], path: PathKey) -> dict[str, Any]:
@@ -186,6 +194,6 @@ class EffectReader:
             for index, option in enumerate(options):
                 if option in seen:
                     message = f"option '{option}' stands under '{seen[option]}' and again under '{key}'"
-                    self.reader.complain("double-option", message, (*path, key, index))
+                    self.reader.complain("double-option", message, (*path, key, index), "keep one of the two")
                 seen[option] = key
         return {key: list(options) for key, options in data.items()}

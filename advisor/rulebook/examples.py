@@ -31,7 +31,8 @@ def run_examples(rules: Sequence[Mapping[str, Any]], document: Document, tools: 
             if wrong is not None:
                 where, message, repair = wrong
                 path: PathKey = ("rules", index, "examples", at, *where)
-                found.append(document.place(Diagnostic("example", message, subject=rule.id, help=repair), path))
+                finding = Diagnostic("example", message, subject=rule.id, help=repair)
+                found.append(document.place(finding, path, at_key=where == ("gives",)))
         if not any(example["fires"] for example in data["examples"]):
             message, repair = "no example of this rule fires", "add an example of a job that it speaks for"
             place = ("rules", index, "examples")
@@ -48,6 +49,7 @@ def facts_of(example: Mapping[str, Any]) -> dict[str, Fact]:
 
 
 Wrong = tuple[PathKey, str, str]
+_NOT_FIRING = "write 'fires: false' in its place, or change the example's job"
 
 
 def _wrong(rule: Rule, example: Mapping[str, Any], tools: Tools) -> Wrong | None:
@@ -81,7 +83,7 @@ def _other_way(rule: Rule, facts: Mapping[str, Fact], fires: bool, stated: str) 
         return ("fires",), "should stay silent but fires", "write 'true', or narrow the rule's 'when'"
     why = first_failure(rule.when, facts) or "its table does not reach this job"
     if stated == "gives":
-        return ("gives",), f"should fire but does not: {why}", "change the example's job, or write 'fires: false' here"
+        return ("gives",), f"should fire but does not: {why}", _NOT_FIRING
     return ("fires",), f"should fire but does not: {why}", "write 'false', or widen the rule's 'when'"
 
 

@@ -15,6 +15,7 @@ from advisor.rulebook.yaml_text import Document, PathKey
 
 EFFECTS = ("start", "adjust", "limit", "choose", "step", "caution", "refer", "refuse")
 CompiledRule = dict[str, Any]
+_UNUSED = "take it out, or cite it"
 ParseNumber = Callable[[Any, str], float]
 
 
@@ -67,20 +68,24 @@ class RuleFileReader:
         for index, entry in enumerate(data["sources"]):
             if entry["id"] not in used:
                 self.subject = ""
-                self.complain("unused-source", f"source '{entry['id']}' is cited by no rule", ("sources", index, "id"))
+                self.complain(
+                    "unused-source", f"source '{entry['id']}' is cited by no rule", ("sources", index), _UNUSED
+                )
         return compiled
 
     def _check_history(self, data: Mapping[str, Any]) -> None:
         versions = [entry["version"] for entry in data["history"]]
         if versions[0] != data["version"]:
             message = f"version {data['version']} has no history entry on top (it holds {versions[0]})"
-            self.complain("history", message, ("version",), "add the newest change first")
+            repair = f"write '{versions[0]}', or add the newest change on top of the history"
+            self.complain("history", message, ("version",), repair)
 
     def _documents(self, entries: list[dict[str, Any]]) -> dict[str, dict[str, Any]]:
         documents: dict[str, dict[str, Any]] = {}
         for index, entry in enumerate(entries):
             if entry["id"] in documents:
-                self.complain("duplicate-id", f"source '{entry['id']}' stands twice", ("sources", index, "id"))
+                message = f"source '{entry['id']}' stands twice"
+                self.complain("duplicate-id", message, ("sources", index), "take it out, or give it another id")
             if entry["kind"] not in self.tools.vocabulary.source_weight:
                 repair = did_you_mean(entry["kind"], self.tools.vocabulary.source_weight)
                 message = f"'{entry['kind']}' is no kind of source"
@@ -102,6 +107,7 @@ class RuleFileReader:
             "file": self.document.file,
             "line": line,
             "column": column,
+            "places": {key: self._place(path, key) for key in ("id", "overrides") if key in rule},
             "when": self.conditions.read(rule["when"], (*path, "when")),
             "printed_for": self._printed_for(rule.get("printed_for", {}), (*path, "printed_for")),
             "carries": self._carries(rule, effect, path),
@@ -117,8 +123,15 @@ class RuleFileReader:
         if topic is not None and topic.guarded:
             compiled["guarded"] = True
         if ("overrides" in rule) != ("reason" in rule):
-            self.complain("override", "'overrides' and 'reason' go together", path, "write both or neither")
+            repair = "add 'reason: say why yours is better here'" if "overrides" in rule else "take out 'reason'"
+            at_key = (*path, "reason" if "reason" in rule else "overrides")
+            self.complain("override", "'overrides' and 'reason' go together", at_key, repair, True)
         return compiled
+
+    def _place(self, path: PathKey, key: str) -> list[Any]:
+        """Line, column and source line of a value, for findings between files."""
+        line, column = self.document.values[*path, key]
+        return [line, column, self.document.lines[line - 1][:200]]
 
     def _topic(self, rule: dict[str, Any], path: PathKey) -> Topic | None:
         topic = self.tools.vocabulary.topics.get(rule["topic"])
@@ -140,12 +153,9 @@ class RuleFileReader:
             return ""
         if topic and named[0] not in EFFECTS_BY_FORM[topic.form]:
             allowed = " or ".join(EFFECTS_BY_FORM[topic.form])
-            self.complain(
-                "effect",
-                f"topic '{topic.name}' takes {allowed}, not {named[0]}",
-                (*path, named[0]),
-                at_key=True,
-            )
+            message = f"topic '{topic.name}' takes {allowed}, not {named[0]}"
+            repair = f"write {allowed} here, or choose a topic that takes {named[0]}"
+            self.complain("effect", message, (*path, named[0]), repair, at_key=True)
             return ""
         return named[0]
 
@@ -172,6 +182,7 @@ class RuleFileReader:
                 "carries",
                 "only an adjust carries a row over to another case",
                 (*path, "carries"),
+                "take out 'carries'",
                 at_key=True,
             )
         if carries and carries not in self.tools.vocabulary.attributes:
@@ -217,7 +228,10 @@ class RuleFileReader:
             facts = self._facts(entry["job"], (*place, "job"))
             gives = dict(entry.get("gives", {}))
             if ("fires" in entry) == ("gives" in entry):
-                self.complain("example", "an example says either 'fires' or 'gives'", place)
+                both = "fires" in entry
+                repair = "keep one of the two: take this one out" if both else "add 'fires: true'"
+                where = (*place, "fires") if both else place
+                self.complain("example", "an example says either 'fires' or 'gives'", where, repair, both)
             for key in ("low", "high", "value", "size"):
                 if key in gives and topic:
                     gives[key] = self.conditions.number(gives[key], topic.dimension, (*place, "gives", key))

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
+from advisor.rulebook.repairs import missing_key, wrong_form, wrong_type
 from advisor.rulebook.yaml_text import Document, PathKey
 
 _TYPE_WORDS = {
@@ -67,34 +68,32 @@ def _unknown_keys(document: Document, error: Any, path: PathKey) -> Iterator[Dia
 
 
 def _finding(document: Document, error: Any, path: PathKey) -> Diagnostic:
-    code, message, repair = _explain(error)
+    code, message, repair = _explain(error, document.data)
     return document.place(Diagnostic(code, message, subject=_subject(document, path), help=repair), path)
 
 
-def _explain(error: Any) -> tuple[str, str, str]:
+def _explain(error: Any, whole: Any) -> tuple[str, str, str]:
     value = error.instance
     shown = _shown(value)
     if error.validator == "required":
         missing = [key for key in error.validator_value if key not in value]
-        return "missing-key", f"key '{missing[0]}' is missing", f"add '{missing[0]}:'"
+        return "missing-key", f"key '{missing[0]}' is missing", missing_key(missing[0], value, whole)
     if error.validator == "type":
         wanted = error.validator_value
         names = [wanted] if isinstance(wanted, str) else wanted
         words = " or ".join(_TYPE_WORDS.get(name, name) for name in names)
-        size = "; a size takes its unit, such as 3.2 mm" if words == "text" and isinstance(value, int | float) else ""
-        return "wrong-type", f"{shown} stands where {words} belongs", f"write {words}{size}"
+        return "wrong-type", f"{shown} stands where {words} belongs", wrong_type(value, names, words)
     if error.validator in ("enum", "const"):
         allowed = error.validator_value if error.validator == "enum" else [error.validator_value]
-        return (
-            "unknown-value",
-            f"{shown} is not allowed here",
-            did_you_mean(str(value), [str(item) for item in allowed]),
-        )
+        repair = did_you_mean(str(value), [str(item) for item in allowed])
+        if len(allowed) == 1:
+            repair = f"write '{allowed[0]}'"
+        return "unknown-value", f"{shown} is not allowed here", repair
     if error.validator == "pattern":
         return (
             "wrong-form",
             f"{shown} has not the form wanted",
-            error.schema.get("description", "see the schema"),
+            wrong_form(value, error.validator_value, error.schema.get("description", "see the schema")),
         )
     if error.validator in ("minItems", "minLength", "minProperties"):
         return "empty", "this may not be empty", "write at least one"
@@ -136,5 +135,10 @@ def kind_of(document: Document) -> str:
             document.place(Diagnostic("unknown-key", message, help="did you mean 'kind'?"), place, at_key=True)
         )
     raise PrestrikeError(
-        document.place(Diagnostic("missing-key", "key 'kind' is missing", help="say first what the file is"), ())
+        document.place(
+            Diagnostic(
+                "missing-key", "key 'kind' is missing", help="start with 'kind: rules', or what else the file is"
+            ),
+            (),
+        )
     )

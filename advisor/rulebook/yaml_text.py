@@ -91,7 +91,9 @@ def _refuse_tabs(name: str, lines: tuple[str, ...]) -> None:
         if "\t" in line:
             column = line.index("\t") + 1
             raise YamlError(
-                Diagnostic("tab", "tab character", name, number, column, help="use spaces", frame=line[:200])
+                Diagnostic(
+                    "tab", "tab character", name, number, column, help="use spaces in its place", frame=line[:200]
+                )
             )
 
 
@@ -178,7 +180,9 @@ class _Builder:
             if key in data:
                 first = self.keys[(*path, key)][0]
                 message = f"key '{key}' stands twice in one mapping, first in line {first}"
-                raise YamlError(self._at("duplicate-key", message, line, column, "keep one of the two"))
+                raise YamlError(
+                    self._at("duplicate-key", message, line, column, "keep one of the two: take this one out")
+                )
             self.keys[(*path, key)] = (line, column)
             data[key] = self._build(value_node, (*path, key))
         return data
