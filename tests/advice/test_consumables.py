@@ -119,7 +119,8 @@ def test_both_sides_of_a_fillet_are_two(rulebook: Rulebook, job: Make) -> None:
 @pytest.mark.parametrize("process", ["131", "135", "111"])
 def test_another_process_is_asked_for_by_its_own_law(rulebook: Rulebook, job: Make, process: str) -> None:
     """Whether rules cover it or not: a status, and no figure without one."""
-    found = c.consumables(rulebook, job("A36", "3.2 mm", "tee", process=process), [300.0])
+    metal = "5052" if process == "131" else "A36"
+    found = c.consumables(rulebook, job(metal, "3.2 mm", "tee", process=process), [300.0])
     assert found.status in ("advised", "no-rule")
     assert found.status == "advised" or (found.filler, found.arc, found.gas) == (None, None, None)
     assert process in c.LAWS

@@ -52,7 +52,7 @@ def test_cautions_codes_and_refusals_cannot_be_replaced(
     for command in (job, ("rules", "check")):
         ran = prestrike(*command, "--rules", str(tmp_path))
         said = ran.out + ran.err
-        assert ran.code == 2 and "cannot be replaced" in said and "own.yaml:10" in said and "DIAL IN" not in said
+        assert ran.code == 2 and "cannot be replaced" in said and "own.yaml:13" in said and "DIAL IN" not in said
 
 
 def test_a_step_can_be_replaced(prestrike: Run, tmp_path: Path) -> None:

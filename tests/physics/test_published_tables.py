@@ -136,6 +136,11 @@ def test_steel_grades() -> None:
 ZONES = {
     ("3003", "H14", "sheet"): (125, 145, 37, 90),
     ("3003", "H24", "sheet"): (115, 140, 37, 90),
+    ("3103", "H14", "sheet"): (120, 140, 44, 90),
+    ("3103", "H24", "sheet"): (110, 140, 44, 90),
+    ("5005", "O", "sheet"): (35, 100, 35, 100),
+    ("5005", "H14", "sheet"): (120, 145, 44, 100),
+    ("5005", "H34", "sheet"): (110, 145, 44, 100),
     ("5052", "H12", "sheet"): (160, 210, 80, 170),
     ("5052", "H32", "sheet"): (130, 210, 80, 170),
     ("5052", "H14", "sheet"): (180, 230, 80, 170),
@@ -143,9 +148,19 @@ ZONES = {
     ("5083", "O", "sheet"): (125, 275, 125, 275),
     ("5083", "H12", "sheet"): (250, 305, 155, 275),
     ("5083", "H22", "sheet"): (215, 305, 155, 275),
+    ("5083", "H14", "sheet"): (280, 340, 155, 275),
+    ("5083", "H34", "sheet"): (250, 340, 155, 275),
+    ("5454", "O", "sheet"): (85, 215, 85, 215),
+    ("5454", "H14", "sheet"): (220, 270, 105, 215),
+    ("5454", "H34", "sheet"): (200, 270, 105, 215),
+    ("5754", "O", "sheet"): (80, 190, 80, 190),
+    ("5754", "H14", "sheet"): (190, 240, 100, 190),
+    ("5754", "H34", "sheet"): (160, 240, 100, 190),
     ("6061", "T4", "sheet"): (110, 205, 95, 150),
     ("6061", "T651", "sheet"): (240, 290, 115, 175),
+    ("6082", "T4", "sheet"): (110, 205, 100, 160),
     ("6082", "T6", "sheet"): (260, 310, 125, 185),
+    ("7020", "T6", "sheet"): (280, 350, 205, 280),
     ("5083", "H112", "extrusion"): (110, 270, 110, 270),
     ("5083", "H22", "drawn tube"): (200, 280, 135, 270),
     ("5083", "H14", "drawn tube"): (235, 300, 135, 270),
@@ -171,16 +186,22 @@ def test_heat_affected_rows(key: tuple[str, str, str]) -> None:
 
 
 def test_every_heat_affected_row_is_checked_and_ends_at_its_printed_thickness() -> None:
-    rows = {id(al.haz_row(*key, 3e-3)) for key in ZONES}
+    thick = al.haz_row("6082", "T6", "sheet", 8e-3)
+    assert tuple(round(each / MPA) for each in (thick.fo, thick.fu, thick.fo_haz, thick.fu_haz)) == (255, 300, 125, 185)
+    rows = {id(al.haz_row(*key, 3e-3)) for key in ZONES} | {id(thick)}
     assert rows == {id(row) for row in alt.HAZ_ROWS}
-    printed = [15] * 11 + [6, 200, 10, 5, 25, 10, 15, 3, 25, 20, 3, 25, 10, 5, 5]
-    assert [round(row.thickest * 1e3) for row in alt.HAZ_ROWS] == printed
+    sheet = [15] * 3 + [12.5, 15, 12.5, 12.5] + [15] * 17 + [12.5, 6, 12.5, 12.5]
+    printed = [*sheet, 200, 10, 5, 25, 10, 15, 3, 25, 20, 3, 25, 10, 5, 5]
+    assert [row.thickest * 1e3 for row in alt.HAZ_ROWS] == pytest.approx(printed)
 
 
 def test_weld_metal_of_en_1999_1_1() -> None:
     """EN 1999-1-1 Table 8.8 (memory), MPa."""
     found = {filler: {p: round(fw / MPA) for p, fw in row.items()} for filler, row in alt.WELD_METAL.items()}
-    assert found["5356"] == {"5052": 170, "5083": 240, "6005A": 180, "6060": 160, "6061": 190, "6082": 210, "7020": 260}
+    assert found["5356"] == {
+        "5052": 170, "5083": 240, "5454": 220, "6005A": 180, "6060": 160,
+        "6061": 190, "6082": 210, "7020": 260,
+    }
     assert found["4043A"] == {"3103": 95, "6005A": 160, "6060": 150, "6061": 170, "6082": 190, "7020": 210}
 
 
