@@ -69,7 +69,9 @@ def parse_yaml(raw: bytes, name: str) -> Document:
     if len(raw) > MAX_BYTES:
         raise _refuse(name, "too-large", f"larger than {MAX_BYTES} bytes", "split the file by topic")
     if b"\0" in raw:
-        raise _refuse(name, "not-text", "holds zero bytes, so it is not a text file", "name a YAML text file")
+        line = raw[: raw.index(0)].count(b"\n") + 1
+        message = "holds zero bytes, so it is not a text file"
+        raise YamlError(Diagnostic("not-text", message, name, line, 1, help="name a YAML text file"))
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
