@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from advisor.advice.facts import Workpiece, joint_facts, member_facts, workpieces
@@ -10,6 +10,7 @@ from advisor.advice.material import find_material
 from advisor.advice.settings import settled
 from advisor.advice.setup import TORCH
 from advisor.job import Job
+from advisor.journal.trial import Trial
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
 
@@ -27,13 +28,24 @@ class SourceLine(NamedTuple):
     points: tuple[tuple[float, float, float], ...]
 
 
+class Dot(NamedTuple):
+    """A trial of one's own: thickness [mm], current [A], verdict (good, usable, bad)."""
+
+    thickness: float
+    current: float
+    verdict: str
+
+
 class CurrentCurve(NamedTuple):
-    """One metal: each source, the settled start and range. settled: thickness [mm], low, start, high [A]."""
+    """One metal: each source, the settled start and range. settled: thickness [mm], low, start, high [A]; ids: of the
+    metals; trials: the shop's own."""
 
     metal: str
     sources: tuple[SourceLine, ...]
     settled: tuple[tuple[float, float, float, float], ...]
     thicknesses: tuple[float, ...]
+    ids: tuple[str, ...] = ()
+    trials: tuple[Dot, ...] = ()
 
 
 def current_curves(rulebook: Rulebook, job: Job, chosen: Mapping[str, Fact]) -> tuple[CurrentCurve, ...]:
@@ -69,7 +81,27 @@ def _curve(rulebook: Rulebook, facts: Mapping[str, Fact], pieces: list[Workpiece
             key = (said.source, said.evidence, said.rule_id)
             lines.setdefault(key, []).append((thickness, said.low, said.high))
     sources = tuple(SourceLine(*key, tuple(points)) for key, points in lines.items())
-    return CurrentCurve(pieces[0].material.label, sources, tuple(middle), tuple(sorted(set(thicknesses))))
+    metal = pieces[0].material
+    return CurrentCurve(metal.label, sources, tuple(middle), tuple(sorted(set(thicknesses))), (metal.id,))
+
+
+def with_trials(curves: Sequence[CurrentCurve], job: Job, trials: Sequence[Trial]) -> tuple[CurrentCurve, ...]:
+    """The curves with the standing trials of like members by the same process, joint and position, within reach."""
+    found = []
+    for curve in curves:
+        low, high = curve.settled[0][0], curve.settled[-1][0]
+        dots = [
+            Dot(trial.case.thinner, trial.used["current"], trial.verdict)
+            for trial in trials
+            if (trial.case.process, trial.case.joint, trial.case.position) == (job.process, job.joint, job.position)
+            and len(set(trial.case.metals)) == 1
+            and trial.case.metals[0] in curve.ids
+            and trial.case.thinner == trial.case.thicker
+            and low <= trial.case.thinner <= high
+            and "current" in trial.used
+        ]
+        found.append(curve._replace(trials=tuple(dots)))
+    return tuple(found)
 
 
 def _merged(curves: list[CurrentCurve]) -> tuple[CurrentCurve, ...]:
@@ -89,6 +121,7 @@ def _merged(curves: list[CurrentCurve]) -> tuple[CurrentCurve, ...]:
                 sources=sources,
                 settled=tuple(sorted({*first.settled, *second.settled})),
                 thicknesses=tuple(sorted({*first.thicknesses, *second.thicknesses})),
+                ids=(*first.ids, *second.ids),
             ),
         )
     return tuple(curves)

@@ -9,11 +9,13 @@ from typing import Annotated
 
 import typer
 
-from advisor.advice.current_curve import CurrentCurve, current_curves
+from advisor.advice.current_curve import CurrentCurve, current_curves, with_trials
 from advisor.advice.heat import HeatAnswer, heat_answer
 from advisor.cli.answering import exit_of
 from advisor.cli.options import Flags, job_from, takes_job
 from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.journal.trial import Trial
+from advisor.resources import journal_file
 from advisor.rulebook.library import Rulebook
 
 ENDINGS = (".html", ".htm", ".md", ".pdf")
@@ -63,4 +65,14 @@ def curves_of(rulebook: Rulebook, answer: HeatAnswer) -> tuple[CurrentCurve, ...
     for topic in ("polarity", "transfer", "gas"):
         best = next((option.name for option in advice.choices.get(topic, []) if option.rank == 1), None)
         chosen[topic] = getattr(advice.job, topic, "") or best
-    return current_curves(rulebook, advice.job, chosen)
+    return with_trials(current_curves(rulebook, advice.job, chosen), advice.job, _trials())
+
+
+def _trials() -> list[Trial]:
+    """The standing trials of this shop; none where no seam was logged yet."""
+    from advisor.journal.store import Journal, standing
+
+    if not journal_file().is_file():
+        return []
+    with Journal(journal_file(), create=False) as journal:
+        return standing(journal.rows())

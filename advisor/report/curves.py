@@ -43,6 +43,7 @@ def current_curve(curve: CurrentCurve, numbers: Sequence[int], advice: Advice, n
     )
     for place, (number, source) in enumerate(zip(numbers, curve.sources, strict=True), 1):
         _source(axis, source, number, place / (len(curve.sources) + 1))
+    _trials(axis, curve)
     _job(axis, curve, advice)
     axis.set_xlim(low, high)
     axis.set_ylim(bottom=0)
@@ -64,6 +65,16 @@ def _source(axis: Axes, source: SourceLine, number: int, share: float) -> None:
         across[place], middle[place], str(number), fontsize=8, ha="center", va="center", color=INK, zorder=6,
         bbox={"boxstyle": "circle,pad=0.15", "facecolor": PAPER, "edgecolor": GREY, "linewidth": 0.6},
     )  # fmt: skip
+
+
+# Told apart by shape: a filled round, an open one, a cross.
+_VERDICT_MARKS = {"good": ("o", INK), "usable": ("o", PAPER), "bad": ("x", INK)}
+
+
+def _trials(axis: Axes, curve: CurrentCurve) -> None:
+    for dot in curve.trials:
+        mark, fill = _VERDICT_MARKS[dot.verdict]
+        axis.plot(dot.thickness, dot.current, marker=mark, markersize=5, color=INK, markerfacecolor=fill, zorder=6.5)
 
 
 def _job(axis: Axes, curve: CurrentCurve, advice: Advice) -> None:
@@ -98,9 +109,10 @@ def _current_words(curve: CurrentCurve, advice: Advice) -> str:
     rows = "; ".join(
         f"{at:.2g} mm {start:.0f} A" for at, _, start, _ in curve.settled[:: max(len(curve.settled) // 5, 1)]
     )
+    tried = "".join(f" Own trial, {dot.verdict}: {dot.thickness:.2g} mm {dot.current:.0f} A." for dot in curve.trials)
     return (
         f"Current from {len(curve.sources)} sources as numbered lines, the settled working range as a grey band "
-        f"({rows}). This job: start {current.start:.0f} A, {current.low:.0f} to {current.high:.0f} A."
+        f"({rows}). This job: start {current.start:.0f} A, {current.low:.0f} to {current.high:.0f} A.{tried}"
     )
 
 

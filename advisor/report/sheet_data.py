@@ -272,6 +272,8 @@ def _curves(answer: HeatAnswer, curves: Sequence[CurrentCurve], sources: Sources
         ]
         drawn = current_curve(curve, numbers, answer.advice, f"curve-{number}")
         words = "Each source by its number; grey band: the settled working range."
+        if curve.trials:
+            words += " Own trials: filled good, open usable, cross bad."
         found.append({"title": title, "svg": drawn, "sources": named, "words": words})
     if answer.part is not None:
         title = "Temperature of the part against time, computed"

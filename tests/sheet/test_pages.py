@@ -11,7 +11,10 @@ from typing import Any
 
 import pytest
 
+from advisor.journal.store import Journal
+from advisor.journal.trial import Case, Trial
 from advisor.report import sheet
+from advisor.resources import journal_file
 from tests.sheet.browser import looked_at, printed_pages
 from tests.sheet.conftest import Made
 
@@ -165,3 +168,24 @@ def test_the_command_writes_each_form(prestrike: Callable[..., Any], tmp_path: P
     assert prestrike("sheet", *job, "-o", str(tmp_path / "s.docx")).code == 2
     assert prestrike("sheet", *job, "-o", str(tmp_path / "none" / "s.html")).code == 2
     assert prestrike("sheet", "--metal", "7075", *job[2:], "-o", str(tmp_path / "r.html")).code == 4
+
+
+def test_own_trials_lie_on_the_curve_of_their_metal(make_sheet: Callable[[dict[str, Any]], Made]) -> None:
+    job = {"metal": ["5052"], "thickness": ["2 mm"], "joint": "butt"}
+    bare = make_sheet(job)
+    with Journal(journal_file()) as journal:
+        case = Case("141", ("5052",), "butt", "PA", 2.0, 2.0)
+        for number, (verdict, at) in enumerate([("good", case), ("bad", case), ("good", case._replace(joint="tee"))]):
+            used = {"current": 90.0 + number}
+            journal.add(Trial(f"20260101-000000-0000000{number}", "2026-01-01T00:00:00+00:00", at, used, verdict))
+        journal.add(
+            Trial("20260101-000000-00000009", "2026-01-01T00:00:01+00:00", case, {"current": 91.0}, "bad",
+                  corrects="20260101-000000-00000001", withdrawn=True)
+        )  # fmt: skip
+    try:
+        page = make_sheet(job).html
+    finally:
+        journal_file().unlink()
+    assert "Own trial" not in bare.html
+    assert "Own trials: filled good" in page
+    assert re.findall(r"Own trial, (\w+): 2 mm (\d+) A", page) == [("good", "90")]
