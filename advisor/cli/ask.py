@@ -49,6 +49,7 @@ def command(
     _write(output, data)
     form.draft.unlink(missing_ok=True)
     print(f"\nWritten: {output}\nNow: prestrike setup {output}")
+    print("With the same file: prep, heat, sheet, consumables, strength, inspect, faults.")
 
 
 class Form:

@@ -15,6 +15,7 @@ from advisor.cli.answering import exit_of
 from advisor.cli.options import Flags, job_from, takes_job
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.journal.trial import Trial
+from advisor.quantities import UnitTable
 from advisor.resources import journal_file
 from advisor.rulebook.library import Rulebook
 
@@ -44,7 +45,7 @@ def command(flags: Flags, output: Output = Path("sheet.html"), paper: Paper = "A
     from advisor.report.sheet_data import sheet_data
 
     plots = ending != ".md" and not plots_missing()
-    data = sheet_data(answer, units, curves_of(rulebook, answer), date.today(), plots)
+    data = sheet_data(answer, units, curves_of(rulebook, answer), date.today(), plots, uses_of(rulebook, answer, units))
     try:
         if ending == ".pdf":
             sheet.print_pdf(sheet.html(data, size), output)
@@ -55,6 +56,17 @@ def command(flags: Flags, output: Output = Path("sheet.html"), paper: Paper = "A
         raise PrestrikeError(Diagnostic("cannot-write", text, help="name a folder that exists")) from None
     print(f"{output}: {answer.advice.status}")
     sys.exit(exit_of(answer.advice))
+
+
+def uses_of(rulebook: Rulebook, answer: HeatAnswer, units: UnitTable) -> str:
+    """Rods, minutes and gas of the job's own seams; empty where it gives no length and no part."""
+    job = answer.advice.job
+    if answer.advice.status != "advised" or (job.length is None and job.part is None):
+        return ""
+    from advisor.advice.job_consumables import Wanted, job_consumables
+    from advisor.report.consumables_report import in_short
+
+    return in_short(job_consumables(rulebook, job, Wanted()), units)
 
 
 def curves_of(rulebook: Rulebook, answer: HeatAnswer) -> tuple[CurrentCurve, ...]:

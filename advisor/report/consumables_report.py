@@ -46,6 +46,22 @@ def consumables_text(answer: JobConsumables, units: UnitTable) -> str:
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
+def in_short(answer: JobConsumables, units: UnitTable) -> str:
+    """What a job uses up in one sentence, for the sheet; empty where nothing is known."""
+    inch = answer.joints[0].advice.job.inch_first
+    said = []
+    rods = [joint.filler.rods.number for joint in answer.joints if joint.filler and joint.filler.rods]
+    if answer.mass.high:
+        count = f", {sum(item.start for item in rods):.0f} rods" if rods else ""
+        said.append(f"filler {in_both_systems(answer.mass.start, 'mass', inch_first=inch, table=units)}{count}")
+    if answer.arc.high:
+        said.append(f"arc {answer.arc.start / 60:.1f} min ({_minutes(answer.arc)[1]})")
+    if answer.gas.high:
+        spread = range_in_both_systems(answer.gas.low, answer.gas.high, "volume", inch_first=inch, table=units)
+        said.append(f"gas {in_both_systems(answer.gas.start, 'volume', inch_first=inch, table=units)}, range {spread}")
+    return f"Uses up, likely: {'; '.join(said)}. All of it: prestrike consumables." if said else ""
+
+
 def _assumed(answer: JobConsumables) -> list[str]:
     """What no rule gives, and was taken for a hand-held rod all the same."""
     if answer.joints[0].advice.job.process != "141":

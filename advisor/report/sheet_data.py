@@ -44,9 +44,9 @@ _MARKS = {"danger": "DANGER", "warning": "Warning", "note": "Note"}
 
 
 def sheet_data(
-    answer: HeatAnswer, units: UnitTable, curves: Sequence[CurrentCurve], today: date, plots: bool
+    answer: HeatAnswer, units: UnitTable, curves: Sequence[CurrentCurve], today: date, plots: bool, uses: str = ""
 ) -> dict[str, Any]:
-    """The whole sheet as data. plots: whether curves can be drawn."""
+    """The whole sheet as data. plots: whether curves can be drawn; uses: what the job uses up, in a sentence."""
     advice = answer.advice
     sources = Sources()
     for curve in curves:
@@ -63,6 +63,7 @@ def sheet_data(
         "curves": _curves(answer, curves, sources) if plots else [],
         "no_plots": bool(curves) and not plots,
         "seams": _seams(answer, units),
+        "uses": uses,
         "marks_key": MARKS_KEY,
         "origins": origins(advice, sources),
         "others": other_rules(advice),

@@ -10,7 +10,7 @@ import pytest
 
 from advisor.advice.heat import HeatAnswer, heat_answer
 from advisor.cli.options import Flags, job_from
-from advisor.cli.sheet import curves_of
+from advisor.cli.sheet import curves_of, uses_of
 from advisor.report import sheet
 from advisor.report.heat_report import heat_json
 from advisor.report.json_report import advice_json
@@ -31,7 +31,8 @@ class Made(NamedTuple):
 def make(flags: Flags) -> Made:
     rulebook, units, job = job_from(flags)
     answer = heat_answer(rulebook, job)
-    data = sheet_data(answer, units, curves_of(rulebook, answer), date(2026, 1, 2), True)
+    curves, uses = curves_of(rulebook, answer), uses_of(rulebook, answer, units)
+    data = sheet_data(answer, units, curves, date(2026, 1, 2), True, uses)
     return Made(answer, data, sheet.html(data), advice_json(answer.advice), heat_json(answer))
 
 

@@ -170,6 +170,17 @@ def test_the_command_writes_each_form(prestrike: Callable[..., Any], tmp_path: P
     assert prestrike("sheet", "--metal", "7075", *job[2:], "-o", str(tmp_path / "r.html")).code == 4
 
 
+def test_what_the_seam_uses_up_is_that_of_the_single_command(
+    sheets: dict[str, Made], prestrike: Callable[..., Any]
+) -> None:
+    job = ("--metal", "6061-T6", "--thickness", "1/8 in", "--joint", "corner-closed", "--length", "12 in")
+    told = prestrike("consumables", *job, "--json").json
+    minutes = told["together"]["arc_s"]["start"] / 60
+    assert f"arc {minutes:.1f} min" in sheets["corner-closed"].data["uses"]
+    assert sheet_text(sheets["corner-closed"].data["uses"]) in sheets["corner-closed"].html
+    assert sheets["corner-open"].data["uses"] == ""
+
+
 def test_own_trials_lie_on_the_curve_of_their_metal(make_sheet: Callable[[dict[str, Any]], Made]) -> None:
     job = {"metal": ["5052"], "thickness": ["2 mm"], "joint": "butt"}
     bare = make_sheet(job)
