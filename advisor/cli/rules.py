@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from advisor.advice.rules_in_force import open_rules
-from advisor.cli import rules_check, rules_diff, rules_lock, rules_new, rules_test, rules_where
+from advisor.cli import rules_check, rules_diff, rules_lock, rules_migrate, rules_new, rules_test, rules_where
 from advisor.cli.options import AsJson, RulesFolder
 from advisor.cli.rules_where import shop
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
@@ -18,6 +18,7 @@ app.command("where")(rules_where.command)
 app.command("new")(rules_new.command)
 app.command("diff")(rules_diff.command)
 app.command("lock")(rules_lock.command)
+app.command("migrate")(rules_migrate.command)
 app.command("check")(rules_check.command)
 app.command("test")(rules_test.command)
 

@@ -1,0 +1,60 @@
+"""`prestrike rules migrate`: brings one's own rule files to the newest format number, comments and all."""
+
+from __future__ import annotations
+
+import sys
+from typing import Annotated, Any
+
+import typer
+
+from advisor.advice.rules_in_force import default_layers
+from advisor.cli.options import AsJson, RulesFolder
+from advisor.cli.rules_where import shop
+from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+
+Write = Annotated[bool, typer.Option("--write", help="Write the files; without it they are only shown.")]
+
+
+def command(rules: RulesFolder = None, write: Write = False, json: AsJson = False) -> None:
+    """Own rule files of an older format, moved forward; shows which would change, and writes them with --write.
+
+    Example: prestrike rules migrate --rules my-shop-rules/ --write
+    """
+    from advisor.rulebook.library import gather
+    from advisor.rulebook.migrate import NEWEST, migrate
+
+    rows: list[dict[str, Any]] = []
+    found: list[Diagnostic] = []
+    for file in gather([layer for layer in default_layers(shop(rules)) if layer.name != "built-in"]):
+        try:
+            made = migrate(file.raw, file.shown_as)
+        except PrestrikeError as error:
+            found += error.diagnostics
+            continue
+        changed = made.before != made.after
+        if changed and write:
+            _write(file.path, made.after)
+        rows.append({"file": file.shown_as, "from": made.numbers[0], "to": made.numbers[-1], "changed": changed})
+    if json:
+        import json as json_module
+
+        findings = [item._asdict() for item in found]
+        print(json_module.dumps({"newest": NEWEST, "files": rows, "findings": findings}, indent=2, ensure_ascii=False))
+    else:
+        for row in rows:
+            what = f"{row['from']} -> {row['to']}" if row["changed"] else f"is in format {row['to']}, the newest"
+            print(f"{row['file']}: {what}")
+        print(
+            f"{len(rows)} files looked at, {sum(row['changed'] for row in rows)} {'written' if write else 'to write'}"
+        )
+        if found:
+            raise PrestrikeError(found)
+    sys.exit(Exit.BAD_INPUT if found else Exit.ADVISED)
+
+
+def _write(path: Any, text: str) -> None:
+    try:
+        path.write_text(text, encoding="utf-8")
+    except OSError as error:
+        message = f"cannot write {path}: {error.strerror}"
+        raise PrestrikeError(Diagnostic("cannot-write", message, str(path), help="check the rights")) from None
