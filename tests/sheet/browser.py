@@ -41,10 +41,16 @@ def axe() -> str:
     """The source of axe-core: the newest 4 from npm, or where npm does not serve, the older 4 of a Python package."""
     source = KEPT / "node_modules" / "axe-core" / "axe.min.js"
     if not source.is_file() and shutil.which("npm"):
-        KEPT.mkdir(parents=True, exist_ok=True)
-        command = ["npm", "install", "--silent", "--no-audit", "--no-fund", "--prefix", str(KEPT), "axe-core@4"]
-        with suppress(subprocess.TimeoutExpired):
-            subprocess.run(command, check=False, capture_output=True, timeout=120)
+        # Made apart and then put in place whole: several workers may come here at once.
+        with tempfile.TemporaryDirectory() as apart:
+            made = Path(apart) / "made"
+            made.mkdir()
+            command = ["npm", "install", "--silent", "--no-audit", "--no-fund", "--prefix", str(made), "axe-core@4"]
+            with suppress(subprocess.TimeoutExpired):
+                subprocess.run(command, check=False, capture_output=True, timeout=120)
+            if (made / source.relative_to(KEPT)).is_file():
+                with suppress(OSError):  # another worker was first
+                    made.rename(KEPT)
     if not source.is_file():
         source = Path(str(files("axe_core_python") / "axe.min.js"))
     return source.read_text(encoding="utf-8")
