@@ -21,6 +21,18 @@ class Exit(IntEnum):
     REFUSED = 4
 
 
+_EXITS = {"advised": Exit.ADVISED, "no-rule": Exit.NO_RULE, "refused": Exit.REFUSED}
+
+
+def exit_for(status: str, left_out: bool) -> Exit:
+    """The exit code of an answer by its status: advised, no-rule or refused.
+
+    A rule file that had to be left out is bad input, even when an answer was found.
+    """
+    code = _EXITS[status]
+    return Exit.BAD_INPUT if code is Exit.ADVISED and left_out else code
+
+
 class Diagnostic(NamedTuple):
     """One finding.
 

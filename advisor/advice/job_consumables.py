@@ -11,7 +11,7 @@ from advisor.advice.gas_use import Cylinder, Left, left_in, need_argon
 from advisor.advice.part_seams import seam_groups
 from advisor.advice.prices import Cost, Price, total_cost
 from advisor.advice.span import Span, total
-from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, exit_for
 from advisor.job import Job
 from advisor.rulebook.library import Rulebook
 
@@ -152,7 +152,4 @@ def _cylinder_error(text: str, repair: str) -> PrestrikeError:
 
 def worst_exit(joints: Sequence[Consumables]) -> Exit:
     """How the command ends: by the joint it fares worst with."""
-    codes = {"advised": Exit.ADVISED, "no-rule": Exit.NO_RULE, "refused": Exit.REFUSED}
-    code = max(codes[joint.status] for joint in joints)
-    left_out = any(joint.advice.left_out for joint in joints)
-    return Exit.BAD_INPUT if code is Exit.ADVISED and left_out else code
+    return max(exit_for(joint.status, bool(joint.advice.left_out)) for joint in joints)

@@ -5,10 +5,8 @@ from __future__ import annotations
 from advisor.advice.answer import Advice
 from advisor.advice.last_answer import remember
 from advisor.advice.setup import advise
-from advisor.cli.options import Flags, job_from
-from advisor.diagnostics import Exit
-
-_EXITS = {"advised": Exit.ADVISED, "no-rule": Exit.NO_RULE, "refused": Exit.REFUSED}
+from advisor.cli.options import Flags, job_from, print_json
+from advisor.diagnostics import Exit, exit_for
 
 
 def answer(flags: Flags, *, as_json: bool, brief: bool = False, prep_only: bool = False) -> Exit:
@@ -17,11 +15,9 @@ def answer(flags: Flags, *, as_json: bool, brief: bool = False, prep_only: bool 
     advice = advise(rulebook, job)
     remember(advice)
     if as_json:
-        import json
-
         from advisor.report.json_report import advice_json
 
-        print(json.dumps(advice_json(advice), indent=2, ensure_ascii=False))
+        print_json(advice_json(advice))
     else:
         from advisor.report.terminal import render
 
@@ -30,6 +26,5 @@ def answer(flags: Flags, *, as_json: bool, brief: bool = False, prep_only: bool 
 
 
 def exit_of(advice: Advice) -> Exit:
-    """The exit code of an answer. A shop file that had to be left out is bad input, even when an answer was found."""
-    code = _EXITS[advice.status]
-    return Exit.BAD_INPUT if code is Exit.ADVISED and advice.left_out else code
+    """The exit code of an answer."""
+    return exit_for(advice.status, bool(advice.left_out))

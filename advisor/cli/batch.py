@@ -14,12 +14,12 @@ from advisor.advice.answer import Advice
 from advisor.advice.job_reader import JobBuilder, no_place, read_job_data
 from advisor.advice.rules_in_force import open_rules, units_of
 from advisor.advice.setup import advise
-from advisor.cli.options import Flags
+from advisor.cli.options import Flags, shop
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
 from advisor.job import Job
 from advisor.quantities import UnitTable
 from advisor.resources import schema_file
-from advisor.rulebook.library import Layer, Rulebook
+from advisor.rulebook.library import Rulebook
 
 MEMBER = ("metal", "thickness", "surface", "form", "width")
 WORDS = (
@@ -58,7 +58,7 @@ def batch(source: Path, output: Path, flags: Flags, *, as_json: bool, brief: boo
     if flags.job or flags.metal or flags.thickness or any(flags.words.values()):
         repair = "write what a job is into its row or file; --machine, --rules, --brief and --json count for all"
         raise PrestrikeError(Diagnostic("double-job", "a job stands beside --jobs", help=repair))
-    rulebook = open_rules([Layer("shop", path) for path in flags.rules or ()])
+    rulebook = open_rules(shop(flags.rules))
     units = units_of(rulebook)
     items = list(_items(source, units))
     machine = _machine(flags, units)

@@ -11,7 +11,7 @@ from advisor.advice.blanks import KERF, Wish, blanks
 from advisor.advice.part_plan import PartPlan, corners_of, default_joint, split_sizes, style_of
 from advisor.cli.answering import exit_of
 from advisor.cli.counted import counted
-from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.job import Job
 from advisor.physics.nesting import Stock
@@ -100,11 +100,9 @@ def command(
     )
     answer = blanks(rulebook, job, plan, wish)
     if json:
-        import json as json_module
-
         from advisor.report.blanks_report import blanks_json
 
-        print(json_module.dumps(blanks_json(answer, units), indent=2, ensure_ascii=False))
+        print_json(blanks_json(answer, units))
     else:
         from advisor.report.blanks_report import blanks_text
 

@@ -9,8 +9,8 @@ import typer
 
 from advisor.advice.compare import Prices, compare
 from advisor.advice.prices import parse_price
-from advisor.cli.options import AsJson, Flags, job_from, takes_job
-from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
+from advisor.diagnostics import Diagnostic, PrestrikeError, exit_for
 
 BoxSides = Annotated[str, typer.Option("--box", help="A box by its three inside sides: '300 mm, 200 mm, 150 mm'.")]
 BracketSides = Annotated[str, typer.Option("--bracket", help="Two legs and the width: '60 mm, 40 mm, 50 mm'.")]
@@ -22,7 +22,6 @@ FillerPrice = Annotated[str, typer.Option("--price-filler", help="Your price: '1
 GasPrice = Annotated[str, typer.Option("--price-gas", help="Your price: '25 EUR/m3' or '80 EUR / 2.1 m3'.")]
 Why = Annotated[bool, typer.Option("--why", help="With every figure its trail, and the command that gives it alone.")]
 
-_EXITS = {"advised": Exit.ADVISED, "no-rule": Exit.NO_RULE, "refused": Exit.REFUSED}
 # The joint a part is welded with, where none is given.
 _JOINTS = {"box": "corner-half-open", "bracket": "tee", "frame": "butt"}
 
@@ -51,17 +50,14 @@ def command(
     )
     answer = compare(rulebook, job, way or (), prices)
     if json:
-        import json as json_module
-
         from advisor.report.compare_report import compare_json
 
-        print(json_module.dumps(compare_json(answer), indent=2, ensure_ascii=False))
+        print_json(compare_json(answer))
     else:
         from advisor.report.compare_report import compare_text
 
         print(compare_text(answer, units, why), end="")
-    code = _EXITS[answer.status]
-    sys.exit(Exit.BAD_INPUT if code is Exit.ADVISED and answer.left_out else code)
+    sys.exit(exit_for(answer.status, bool(answer.left_out)))
 
 
 def _part(flags: Flags, given: dict[str, str]) -> None:

@@ -11,7 +11,8 @@ from advisor.advice.consumables import Rod
 from advisor.advice.job_consumables import Wanted, cylinder_of, job_consumables, worst_exit
 from advisor.advice.prices import Price, parse_price
 from advisor.cli.counted import counted
-from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.flag_numbers import number_of
+from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.quantities import UnitTable, parse_quantity
 
@@ -52,7 +53,7 @@ def command(
         _rod(rod_length or ("36 in" if job.inch_first else "1000 mm"), stub, units),
         sides,
         cylinder_of(
-            _number(cylinder, "volume", units, "cylinder"),
+            number_of(cylinder, "volume", units, "cylinder") or None,
             _bar(pressure, units),
             parse_quantity(temperature, "temperature", table=units).value,
         ),
@@ -61,11 +62,9 @@ def command(
     )
     answer = job_consumables(rulebook, job, wanted)
     if json:
-        import json as json_module
-
         from advisor.report.consumables_report import consumables_json
 
-        print(json_module.dumps(consumables_json(answer), indent=2, ensure_ascii=False))
+        print_json(consumables_json(answer))
     else:
         from advisor.report.consumables_report import consumables_text
 
@@ -90,18 +89,8 @@ def _rod(length: str, stub: str, units: UnitTable) -> Rod:
     return Rod(whole, left)
 
 
-def _number(text: str, kind: str, units: UnitTable, subject: str) -> float | None:
-    if not text:
-        return None
-    try:
-        return parse_quantity(text, kind, table=units).value
-    except PrestrikeError as error:
-        raise PrestrikeError([item._replace(subject=item.subject or subject) for item in error.diagnostics]) from error
-
-
 def _bar(text: str, units: UnitTable) -> float | None:
-    found = _number(text, "pressure", units, "pressure")
-    return None if found is None else found / 100
+    return number_of(text, "pressure", units, "pressure") / 100 or None
 
 
 def _price(text: str, kind: str, units: UnitTable, flag: str) -> Price | None:

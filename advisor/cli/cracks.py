@@ -9,12 +9,11 @@ import typer
 
 from advisor.advice.bead_dilution import given
 from advisor.advice.cracks import cracks_answer
-from advisor.cli.options import AsJson, Flags, job_from, takes_job
-from advisor.diagnostics import Exit
+from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
+from advisor.diagnostics import exit_for
 
 Own = Annotated[str, typer.Option("--dilution", help="Base metal's share of the bead: '70 %', or '60 % to 80 %'.")]
 _NO_FILLER = ("none", "no", "autogenous", "without")
-_EXITS = {"advised": Exit.ADVISED, "no-rule": Exit.NO_RULE, "refused": Exit.REFUSED}
 
 
 @takes_job
@@ -35,14 +34,11 @@ def command(flags: Flags, dilution: Own = "", json: AsJson = False) -> None:
     own = given(dilution, units) if dilution else None
     answer = cracks_answer(rulebook, job, loose=loose, autogenous=autogenous, own=own)
     if json:
-        import json as json_module
-
         from advisor.report.cracks_report import cracks_json
 
-        print(json_module.dumps(cracks_json(answer), indent=2, ensure_ascii=False))
+        print_json(cracks_json(answer))
     else:
         from advisor.report.cracks_report import cracks_text
 
         print(cracks_text(answer, units), end="")
-    code = _EXITS[answer.status]
-    sys.exit(Exit.BAD_INPUT if code is Exit.ADVISED and answer.left_out else code)
+    sys.exit(exit_for(answer.status, bool(answer.left_out)))

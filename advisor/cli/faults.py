@@ -11,11 +11,11 @@ import typer
 from advisor.advice.faults import Diagnostician
 from advisor.advice.faults_case import Case, loose_case, whole_case, with_words
 from advisor.advice.rules_in_force import open_rules, units_of
-from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.options import AsJson, Flags, job_from, print_json, shop, takes_job
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.job import Job
 from advisor.quantities import UnitTable, parse_quantity
-from advisor.rulebook.library import Layer, Rulebook
+from advisor.rulebook.library import Rulebook
 
 Seen = Annotated[
     list[str] | None,
@@ -103,7 +103,7 @@ def _open(flags: Flags, used: list[str], trial: str, journal: Path | None) -> Op
     if flags.job is not None or used or (flags.metal and flags.thickness and flags.words.get("joint")):
         rulebook, units, job = job_from(flags)
         return _whole(rulebook, units, job, used)
-    rulebook = open_rules([Layer("shop", path) for path in flags.rules or ()])
+    rulebook = open_rules(shop(flags.rules))
     words = {**flags.words, "surface": flags.surface, "form": flags.form}
     return Opened(rulebook, units_of(rulebook), loose_case(rulebook, flags.metal or [], words))
 
@@ -122,7 +122,7 @@ def _of_trial(flags: Flags, used: list[str], name: str, journal: Path | None) ->
     from advisor.advice.job_reader import JobBuilder
     from advisor.cli.trial import journal_at
 
-    rulebook = open_rules([Layer("shop", path) for path in flags.rules or ()])
+    rulebook = open_rules(shop(flags.rules))
     units = units_of(rulebook)
     with journal_at(journal) as book:
         trial = book.find(name)
@@ -143,11 +143,9 @@ def _hear(doctor: Diagnostician, seen: list[str], not_seen: list[str]) -> bool:
 def _print(doctor: Diagnostician, done: Any, as_json: bool) -> None:
     found = doctor.diagnosis()
     if as_json:
-        import json
-
         from advisor.report.faults_json import accepted_json, faults_json
 
-        print(json.dumps({**faults_json(found), **accepted_json(done)}, indent=2, ensure_ascii=False))
+        print_json({**faults_json(found), **accepted_json(done)})
     elif done is not None:
         from advisor.report.faults_report import accepted_text
 

@@ -14,12 +14,12 @@ from advisor.advice.fit_input import Asked, interference_asked
 from advisor.advice.job_reader import JobBuilder
 from advisor.advice.rules_in_force import open_rules, units_of
 from advisor.cli.completion import metals
-from advisor.cli.options import AsJson
-from advisor.cli.strength import number_of
+from advisor.cli.flag_numbers import Lengths, number_of
+from advisor.cli.options import AsJson, print_json, shop
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.job import Job
 from advisor.quantities import PLAUSIBLE, UnitTable, is_inch_unit, parse_quantity
-from advisor.rulebook.library import Layer, Rulebook
+from advisor.rulebook.library import Rulebook
 
 Metal = Annotated[
     str,
@@ -89,7 +89,7 @@ def command(
     Example: prestrike fit -m 6061-T6 --bore "62 mm" --ring-inner "52 mm" --wall "8 mm" --fit P7/bearing
     --width "16 mm" --seam-penetration "3 mm" --service-temperature "80 degC"
     """
-    rulebook = open_rules([Layer("shop", path) for path in rules or ()])
+    rulebook = open_rules(shop(rules))
     table = units_of(rulebook)
     _given({"--metal": metal, "--bore": bore, "--ring-inner": ring_inner})
     size = _Sizes(table)
@@ -108,7 +108,7 @@ def command(
         roughness=rough,
         seam_penetration=size.of(seam_penetration, "seam-penetration") or None,
         service_c=tuple(
-            number_of(text, "temperature", table, "service-temperature") for text in service_temperature or ()
+            number_of(text, "temperature", table, "--service-temperature") for text in service_temperature or ()
         ),
         clearance=size.of(clearance, "clearance") or 1e-3 * hole,
         friction=_friction(friction),
@@ -123,8 +123,8 @@ def command(
         "units": units,
     }
     own = (
-        (number_of(body_modulus, "stress", table, "body-modulus"), body_poisson, 0.0),
-        (number_of(ring_modulus, "stress", table, "ring-modulus"), ring_poisson, 0.0),
+        (number_of(body_modulus, "stress", table, "--body-modulus"), body_poisson, 0.0),
+        (number_of(ring_modulus, "stress", table, "--ring-modulus"), ring_poisson, 0.0),
     )
     job = JobBuilder(rulebook, table).build(data)
     _finish(
@@ -141,11 +141,9 @@ def _finish(
     table, as_json, inch_first = shown
     answer = fit_answer(rulebook, job._replace(inch_first=inch_first), *asked)
     if as_json:
-        import json as json_module
-
         from advisor.report.fit_report import fit_json
 
-        print(json_module.dumps(fit_json(answer), indent=2, ensure_ascii=False))
+        print_json(fit_json(answer))
     else:
         from advisor.report.fit_report import fit_text
 
@@ -153,14 +151,8 @@ def _finish(
     sys.exit(Exit.REFUSED if answer.status == "refused" else Exit.ADVISED)
 
 
-class _Sizes:
-    """Lengths of flags in mm; 0 where none was given."""
-
-    def __init__(self, table: UnitTable) -> None:
-        self.table = table
-
-    def of(self, text: str, flag: str) -> float:
-        return number_of(text, "length", self.table, flag)
+class _Sizes(Lengths):
+    """Lengths of flags, and the tiny ones of a fit."""
 
     def pair(self, text: str, flag: str) -> tuple[float, float] | None:
         """One length, or two by a comma: least and most."""
@@ -180,7 +172,7 @@ class _Sizes:
     def tiny(self, text: str, flag: str) -> float:
         """A length that may be smaller than any a shop cuts to, or zero; its other faults are those of any length."""
         match = _TINY.fullmatch(text.strip())
-        factor = self.table.factors.get(("length", match[2])) if match else None
+        factor = self.units.factors.get(("length", match[2])) if match else None
         if match and factor and 0.0 <= float(match[1]) * factor[0] < PLAUSIBLE["length"][0]:
             return float(match[1]) * factor[0]
         return self.of(text, flag)

@@ -11,8 +11,9 @@ import typer
 from advisor.advice.heat import heat_answer
 from advisor.advice.heat_pair import Conditions
 from advisor.cli.answering import exit_of
-from advisor.cli.options import AsJson, Flags, job_from, takes_job
-from advisor.quantities import UnitTable, parse_quantity
+from advisor.cli.flag_numbers import number_of
+from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
+from advisor.quantities import UnitTable
 
 Travel = Annotated[str, typer.Option(help="Travel for the aim, such as '2 mm/s'; else the settled one.")]
 HalfWidth = Annotated[str, typer.Option(help="Half width of the melted edge wanted, such as '4 mm'.")]
@@ -44,11 +45,9 @@ def command(
 
         draw(answer, picture)
     if json:
-        import json as json_module
-
         from advisor.report.heat_report import heat_json
 
-        print(json_module.dumps(heat_json(answer), indent=2, ensure_ascii=False))
+        print_json(heat_json(answer))
     else:
         from advisor.report.heat_report import heat_text
 
@@ -57,7 +56,8 @@ def command(
 
 
 def _conditions(travel: str, half_width: str, arc_radius: str, units: UnitTable) -> Conditions:
-    def number(text: str, kind: str) -> float:
-        return parse_quantity(text, kind, table=units).value if text else 0.0
-
-    return Conditions(number(travel, "speed") / 60, number(half_width, "length"), number(arc_radius, "length"))
+    return Conditions(
+        number_of(travel, "speed", units) / 60,
+        number_of(half_width, "length", units),
+        number_of(arc_radius, "length", units),
+    )

@@ -11,7 +11,8 @@ from advisor.advice.inspection import Wanted, inspect_answer
 from advisor.advice.leak import Asked, Reading, bad_walls
 from advisor.advice.limits import DEFAULT_LEVEL, ISO_LEVELS
 from advisor.cli.answering import exit_of
-from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.flag_numbers import number_of
+from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.quantities import UnitTable, parse_quantity
 
@@ -56,10 +57,10 @@ def command(
     rulebook, units, job = job_from(flags)
     leak = Asked(
         tuple(_wall(text, units) for text in wall or ()),
-        _number(volume, "volume", units),
-        _number(pressure, "pressure", units) * 1e3,
+        number_of(volume, "volume", units),
+        number_of(pressure, "pressure", units) * 1e3,
         *_readings(start, end, units),
-        _number(after, "time", units),
+        number_of(after, "time", units),
     )
     if (leak.pressure or leak.start or leak.volume) and not (leak.walls or job.part):
         repair = "add --wall '300 mm, 200 mm' or --box '300 mm, 200 mm, 150 mm'"
@@ -67,19 +68,17 @@ def command(
     asked = bool(wall or box or pressure or start)
     wanted = Wanted(
         _level(level),
-        _number(face_width, "length", units),
-        _number(root_width, "length", units),
+        number_of(face_width, "length", units),
+        number_of(root_width, "length", units),
         tuple(found or ()),
         leak,
         asked,
     )
     answer = inspect_answer(rulebook, job, wanted, units)
     if json:
-        import json as json_module
-
         from advisor.report.inspect_report import inspect_json
 
-        print(json_module.dumps(inspect_json(answer), indent=2, ensure_ascii=False))
+        print_json(inspect_json(answer))
     else:
         from advisor.report.inspect_report import inspect_text
 
@@ -95,10 +94,6 @@ def _level(text: str) -> str:
     if level not in ISO_LEVELS:
         raise PrestrikeError(Diagnostic("level", f"'{text}' is no quality level", help="give B, C or D"))
     return level
-
-
-def _number(text: str, kind: str, units: UnitTable) -> float:
-    return parse_quantity(text, kind, table=units).value if text else 0.0
 
 
 def _wall(text: str, units: UnitTable) -> tuple[float, float]:

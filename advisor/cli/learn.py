@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 import typer
 
-from advisor.cli.options import AsJson, Joint, Metal, Position, Process, RulesFolder, Units
+from advisor.cli.options import AsJson, Joint, Metal, Position, Process, RulesFolder, Units, print_json
 from advisor.cli.trial import JournalFile
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
 
@@ -55,11 +55,9 @@ def command(
     if write:
         answer = answer.written(replace=replace)
     if json:
-        import json as json_module
-
         from advisor.report.learn_report import learn_json
 
-        print(json_module.dumps(learn_json(answer), indent=2, ensure_ascii=False))
+        print_json(learn_json(answer))
     else:
         from advisor.report.learn_report import learn_text
 

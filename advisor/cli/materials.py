@@ -8,7 +8,7 @@ import typer
 
 from advisor.advice.material import find_material
 from advisor.advice.rules_in_force import open_rules
-from advisor.cli.options import AsJson
+from advisor.cli.options import AsJson, print_json
 
 app = typer.Typer(help="List and show the metals known here.", no_args_is_help=True, rich_markup_mode=None)
 
@@ -23,9 +23,7 @@ def list_materials(json: AsJson = False) -> None:
 
     rows = material_rows(open_rules().index.entries("material"))
     if json:
-        import json as json_module
-
-        print(json_module.dumps(rows, indent=2, ensure_ascii=False))
+        print_json(rows)
     else:
         print(material_table(rows))
 
@@ -44,8 +42,6 @@ def show_material(
     book = open_rules()
     material = find_material(name, book.index)
     if json:
-        import json as json_module
-
-        print(json_module.dumps(material_json(material), indent=2, ensure_ascii=False))
+        print_json(material_json(material))
     else:
         print(material_text(material))

@@ -194,12 +194,17 @@ def _spellings(parameter: inspect.Parameter) -> set[str]:
     return first | set(info.param_decls or ()) or {"--" + parameter.name.replace("_", "-")}
 
 
+def shop(rules: list[Path] | None) -> list[Layer]:
+    """The layers that the flag --rules names."""
+    return [Layer("shop", path) for path in rules or ()]
+
+
 def job_from(flags: Flags, otherwise: Callable[[], Mapping[str, Any]] | None = None) -> tuple[Rulebook, UnitTable, Job]:
     """The rulebook in force, its units, and the job. otherwise: gives the job's mapping where no flag describes one.
 
     Raises PrestrikeError for bad input.
     """
-    rulebook = open_rules([Layer("shop", path) for path in flags.rules or ()])
+    rulebook = open_rules(shop(flags.rules))
     units = units_of(rulebook)
     data: dict[str, Any] = {}
     place: Callable[..., Diagnostic] = no_place
@@ -218,6 +223,13 @@ def job_from(flags: Flags, otherwise: Callable[[], Mapping[str, Any]] | None = N
             Diagnostic("missing-joint", "no joint given", help="add --joint butt (or tee, lap, corner ...)")
         )
     return rulebook, units, JobBuilder(rulebook, units, place).build(data)
+
+
+def print_json(data: object) -> None:
+    """Print plain data as the JSON every command answers with."""
+    import json
+
+    print(json.dumps(data, indent=2, ensure_ascii=False))
 
 
 def _members(data: dict[str, Any], flags: Flags) -> None:

@@ -13,8 +13,7 @@ from advisor.advice.job_reader import JobBuilder
 from advisor.advice.last_answer import saved_answer
 from advisor.advice.rules_in_force import open_rules, units_of
 from advisor.advice.setup import advise
-from advisor.cli.options import AsJson, RulesFolder
-from advisor.cli.rules_where import shop
+from advisor.cli.options import AsJson, RulesFolder, print_json, shop
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.rulebook.library import Rulebook
 
@@ -46,9 +45,7 @@ def command(files: Saved, rules: RulesFolder = None, json: AsJson = False) -> No
         if not json:
             print(recheck_text(str(path), changed, same))
     if json:
-        import json as json_module
-
-        print(json_module.dumps({"answers": rows, "changed": moved, "bad": bad}, indent=2, ensure_ascii=False))
+        print_json({"answers": rows, "changed": moved, "bad": bad})
     else:
         print(f"{len(rows)} answers asked again, {moved} changed" + (f", {bad} files could not be used" if bad else ""))
     sys.exit(Exit.BAD_INPUT if bad else Exit.ADVISED)

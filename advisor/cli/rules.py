@@ -8,8 +8,7 @@ import typer
 
 from advisor.advice.rules_in_force import open_rules
 from advisor.cli import rules_check, rules_diff, rules_lock, rules_migrate, rules_new, rules_test, rules_where
-from advisor.cli.options import AsJson, RulesFolder
-from advisor.cli.rules_where import shop
+from advisor.cli.options import AsJson, RulesFolder, print_json, shop
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 
 app = typer.Typer(help="List, show and check the rules in force.", no_args_is_help=True, rich_markup_mode=None)
@@ -41,9 +40,7 @@ def list_rules(
         raise PrestrikeError(Diagnostic("unknown-topic", f"'{topic}' is no topic", help=repair))
     found = book.index.rules(topic)
     if json:
-        import json as json_module
-
-        print(json_module.dumps(rule_rows(found), indent=2, ensure_ascii=False))
+        print_json(rule_rows(found))
     else:
         print(rule_table(found))
 
@@ -66,8 +63,6 @@ def show_rule(
         repair = did_you_mean(rule_id, book.index.rule_ids())
         raise PrestrikeError(Diagnostic("unknown-rule", f"no rule '{rule_id}'", help=repair))
     if json:
-        import json as json_module
-
-        print(json_module.dumps(rule_json(rule), indent=2, ensure_ascii=False))
+        print_json(rule_json(rule))
     else:
         print(rule_text(rule))

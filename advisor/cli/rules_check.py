@@ -8,8 +8,7 @@ from typing import Annotated
 import typer
 
 from advisor.advice.rules_in_force import default_layers, make_tools
-from advisor.cli.options import AsJson, RulesFolder
-from advisor.cli.rules_where import shop
+from advisor.cli.options import AsJson, RulesFolder, print_json, shop
 from advisor.diagnostics import Exit
 from advisor.resources import cache_folder, schema_file
 
@@ -30,9 +29,7 @@ def command(rules: RulesFolder = None, every: All = False, json: AsJson = False)
     checked = check_rules(default_layers(shop(rules)), schema_file, make_tools, cache_folder())
     found = review(checked, Store(usable_folder(cache_folder()) / "files.sqlite"))
     if json:
-        import json as json_module
-
-        print(json_module.dumps(check_json(checked.result, found), indent=2, ensure_ascii=False))
+        print_json(check_json(checked.result, found))
     else:
         print(check_text(checked.result, found, every=every))
     sys.exit(Exit.BAD_INPUT if checked.result.findings or found.errors else Exit.ADVISED)

@@ -9,8 +9,7 @@ from typing import Annotated
 import typer
 
 from advisor.advice.rules_in_force import default_layers, open_rules, units_of
-from advisor.cli.options import AsJson, RulesFolder
-from advisor.cli.rules_where import shop
+from advisor.cli.options import AsJson, RulesFolder, print_json, shop
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.rulebook.library import Layer
 
@@ -61,8 +60,6 @@ def _answer(path: Path, new: Path | None, rules: list[Path] | None, json: bool) 
 
 def _print(data: object, text: str, as_json: bool) -> None:
     if as_json:
-        import json as json_module
-
-        print(json_module.dumps(data, indent=2, ensure_ascii=False))
+        print_json(data)
     else:
         print(text)

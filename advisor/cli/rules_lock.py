@@ -9,8 +9,7 @@ from typing import Annotated
 import typer
 
 from advisor.advice.rules_in_force import default_layers, open_rules, open_shipped
-from advisor.cli.options import AsJson, RulesFolder
-from advisor.cli.rules_where import shop
+from advisor.cli.options import AsJson, RulesFolder, print_json, shop
 from advisor.diagnostics import Exit
 from advisor.resources import rules_folder
 from advisor.rulebook.library import Layer
@@ -51,9 +50,7 @@ def command(
         old = None
         changed = write_lock(output, now, renew=renew, accept=accept)
     if json:
-        import json as json_module
-
-        print(json_module.dumps(lock_json(now, changed, old), indent=2, ensure_ascii=False))
+        print_json(lock_json(now, changed, old))
     else:
         print(lock_text(now, changed, old, str(check or output)))
     sys.exit(Exit.BAD_INPUT if check is not None and changed else Exit.ADVISED)

@@ -8,8 +8,7 @@ from typing import Annotated, Any
 import typer
 
 from advisor.advice.rules_in_force import default_layers
-from advisor.cli.options import AsJson, RulesFolder
-from advisor.cli.rules_where import shop
+from advisor.cli.options import AsJson, RulesFolder, print_json, shop
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 
 Write = Annotated[bool, typer.Option("--write", help="Write the files; without it they are only shown.")]
@@ -36,10 +35,8 @@ def command(rules: RulesFolder = None, write: Write = False, json: AsJson = Fals
             _write(file.path, made.after)
         rows.append({"file": file.shown_as, "from": made.numbers[0], "to": made.numbers[-1], "changed": changed})
     if json:
-        import json as json_module
-
         findings = [item._asdict() for item in found]
-        print(json_module.dumps({"newest": NEWEST, "files": rows, "findings": findings}, indent=2, ensure_ascii=False))
+        print_json({"newest": NEWEST, "files": rows, "findings": findings})
     else:
         for row in rows:
             what = f"{row['from']} -> {row['to']}" if row["changed"] else f"is in format {row['to']}, the newest"

@@ -5,8 +5,7 @@ from __future__ import annotations
 import sys
 
 from advisor.advice.rules_in_force import default_layers, make_tools
-from advisor.cli.options import AsJson, RulesFolder
-from advisor.cli.rules_where import shop
+from advisor.cli.options import AsJson, RulesFolder, print_json, shop
 from advisor.diagnostics import Exit
 from advisor.resources import cache_folder, schema_file
 
@@ -23,9 +22,7 @@ def command(rules: RulesFolder = None, json: AsJson = False) -> None:
     checked = check_rules(default_layers(shop(rules)), schema_file, make_tools, cache_folder())
     findings = [*checked.result.findings, *no_examples(checked, [str(path) for path in rules or ()])]
     if json:
-        import json as json_module
-
-        print(json_module.dumps(test_json(checked.by_file, findings), indent=2, ensure_ascii=False))
+        print_json(test_json(checked.by_file, findings))
     else:
         print(test_text(checked.by_file, findings))
     sys.exit(Exit.BAD_INPUT if findings else Exit.ADVISED)

@@ -3,18 +3,11 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 
 from advisor.advice.rules_in_force import default_layers, open_rules
 from advisor.advice.shop_layers import layers_read
-from advisor.cli.options import AsJson, RulesFolder
+from advisor.cli.options import AsJson, RulesFolder, print_json, shop
 from advisor.diagnostics import Exit
-from advisor.rulebook.library import Layer
-
-
-def shop(rules: list[Path] | None) -> list[Layer]:
-    """The layers that the flag --rules names."""
-    return [Layer("shop", path) for path in rules or ()]
 
 
 def command(rules: RulesFolder = None, json: AsJson = False) -> None:
@@ -28,9 +21,7 @@ def command(rules: RulesFolder = None, json: AsJson = False) -> None:
     book = open_rules(extra)
     found = layers_read(default_layers(extra), book)
     if json:
-        import json as json_module
-
-        print(json_module.dumps(layers_json(found, book.left_out), indent=2, ensure_ascii=False))
+        print_json(layers_json(found, book.left_out))
     else:
         print(layers_text(found, book.left_out))
     sys.exit(Exit.BAD_INPUT if book.left_out else Exit.ADVISED)

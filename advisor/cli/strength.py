@@ -8,10 +8,11 @@ from typing import Annotated
 import typer
 
 from advisor.advice.strength import Load, Seam, strength_answer
-from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.flag_numbers import Lengths, number_of
+from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.physics.weld_group import GROUPS
-from advisor.quantities import QuantityError, UnitTable, parse_quantity
+from advisor.quantities import UnitTable
 from advisor.rulebook.library import Rulebook
 
 Throat = Annotated[str, typer.Option(help="Throat of the fillet, such as '3 mm'; or give --leg.")]
@@ -66,7 +67,7 @@ def command(
     --arm "150 mm"
     """
     rulebook, units, job = job_from(flags)
-    length = _Lengths(units)
+    length = Lengths(units)
     seam = Seam(
         throat=length.of(throat, "throat"),
         penetration=length.of(penetration, "penetration"),
@@ -77,14 +78,14 @@ def command(
     )
     wanted = Load(
         **_weight(load, units),
-        clamp=number_of(clamp, "force", units, "clamp"),
+        clamp=number_of(clamp, "force", units, "--clamp"),
         direction=_word(direction, "direction", DIRECTIONS),
         arm=length.of(arm, "arm"),
         offset=length.of(offset, "offset"),
         group=_word(group, "group", GROUPS),
         height=length.of(group_height, "group-height"),
         width=length.of(group_width, "group-width"),
-        pressure=number_of(pressure, "pressure", units, "pressure") * 1e3,
+        pressure=number_of(pressure, "pressure", units, "--pressure") * 1e3,
         panel=_panel(panel, units),
     )
     _needs(wanted)
@@ -99,31 +100,9 @@ def _print(answer: object, units: UnitTable, as_json: bool, rulebook: Rulebook) 
 
     assert isinstance(answer, StrengthAnswer)
     if as_json:
-        import json
-
-        print(json.dumps(strength_json(answer), indent=2, ensure_ascii=False))
+        print_json(strength_json(answer))
     else:
         print(strength_text(answer, units), end="")
-
-
-class _Lengths:
-    """Lengths of flags in mm; 0 where none was given."""
-
-    def __init__(self, units: UnitTable) -> None:
-        self.units = units
-
-    def of(self, text: str, flag: str) -> float:
-        return number_of(text, "length", self.units, flag)
-
-
-def number_of(text: str, kind: str, units: UnitTable, flag: str) -> float:
-    """A flag's quantity in its house unit, 0 where not given; a fault names the flag."""
-    if not text:
-        return 0.0
-    try:
-        return parse_quantity(text, kind, table=units).value
-    except QuantityError as error:
-        raise PrestrikeError([item._replace(subject=f"--{flag}") for item in error.diagnostics]) from None
 
 
 def _weight(text: str, units: UnitTable) -> dict[str, float]:
@@ -133,7 +112,7 @@ def _weight(text: str, units: UnitTable) -> dict[str, float]:
     found: list[Diagnostic] = []
     for kind, share in (("mass", 1e-3), ("force", 1.0)):
         try:
-            return {kind: number_of(text, kind, units, "load") * share}
+            return {kind: number_of(text, kind, units, "--load") * share}
         except PrestrikeError as error:
             found += error.diagnostics
     help = "write for example '50 kg' or '2 kN'"
@@ -161,7 +140,7 @@ def _count(seams: int) -> int:
 def _panel(text: str, units: UnitTable) -> tuple[float, float] | None:
     if not text:
         return None
-    sides = [number_of(side.strip(), "length", units, "panel") for side in text.split(",")]
+    sides = [number_of(side.strip(), "length", units, "--panel") for side in text.split(",")]
     if len(sides) != 2 or not all(sides):
         raise PrestrikeError(
             Diagnostic("panel", f"'{text}' is no wall", subject="--panel", help="write '300 mm, 200 mm'")

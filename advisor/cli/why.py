@@ -10,7 +10,7 @@ import typer
 from advisor.advice.setup import advise
 from advisor.advice.why import explain
 from advisor.cli.answering import exit_of
-from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
 
 Quantity = Annotated[
     str, typer.Argument(help="current, filler, tungsten_diameter, gas_flow, groove, cleaning, caution, refusal ...")
@@ -27,11 +27,9 @@ def command(quantity: Quantity, flags: Flags, json: AsJson = False) -> None:
     advice = advise(rulebook, job)
     why = explain(rulebook, advice, quantity)
     if json:
-        import json as json_module
-
         from advisor.report.why_report import why_json
 
-        print(json_module.dumps(why_json(why), indent=2, ensure_ascii=False))
+        print_json(why_json(why))
     else:
         from advisor.report.why_report import why_text
 
