@@ -12,9 +12,9 @@ from typing import Any, NamedTuple
 
 from advisor.advice.answer import Advice
 from advisor.advice.job_reader import JobBuilder, no_place, read_job_data
-from advisor.advice.rules_in_force import open_rules, units_of
+from advisor.advice.rules_in_force import units_of
 from advisor.advice.setup import advise
-from advisor.cli.options import Flags, shop
+from advisor.cli.options import Flags, rules_opened
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
 from advisor.job import Job
 from advisor.quantities import UnitTable
@@ -54,11 +54,11 @@ class Row(NamedTuple):
 
 
 def batch(source: Path, output: Path, flags: Flags, *, as_json: bool, brief: bool) -> Exit:
-    """Answer all jobs into a folder, with a table of what became of each. Exit 2 where any was bad."""
+    """Answer all jobs into a folder, with a table of what became of each. Exit 2 where any was bad, or a rule file."""
     if flags.job or flags.metal or flags.thickness or any(flags.words.values()):
         repair = "write what a job is into its row or file; --machine, --rules, --brief and --json count for all"
         raise PrestrikeError(Diagnostic("double-job", "a job stands beside --jobs", help=repair))
-    rulebook = open_rules(shop(flags.rules))
+    rulebook = rules_opened(flags.rules)
     units = units_of(rulebook)
     items = list(_items(source, units))
     machine = _machine(flags, units)
@@ -85,7 +85,7 @@ def batch(source: Path, output: Path, flags: Flags, *, as_json: bool, brief: boo
     bar.end()
     _summary(output / "summary.csv", rows)
     _tell(rows, output)
-    return Exit.BAD_INPUT if bad else Exit.ADVISED
+    return Exit.BAD_INPUT if bad or rulebook.left_out else Exit.ADVISED
 
 
 class Bar:

@@ -10,8 +10,8 @@ import typer
 
 from advisor.advice.faults import Diagnostician
 from advisor.advice.faults_case import Case, loose_case, whole_case, with_words
-from advisor.advice.rules_in_force import open_rules, units_of
-from advisor.cli.options import AsJson, Flags, job_from, print_json, shop, takes_job
+from advisor.advice.rules_in_force import units_of
+from advisor.cli.options import AsJson, Flags, job_from, print_json, rules_opened, takes_job
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.job import Job
 from advisor.quantities import UnitTable, parse_quantity
@@ -103,7 +103,7 @@ def _open(flags: Flags, used: list[str], trial: str, journal: Path | None) -> Op
     if flags.job is not None or used or (flags.metal and flags.thickness and flags.words.get("joint")):
         rulebook, units, job = job_from(flags)
         return _whole(rulebook, units, job, used)
-    rulebook = open_rules(shop(flags.rules))
+    rulebook = rules_opened(flags.rules)
     words = {**flags.words, "surface": flags.surface, "form": flags.form}
     return Opened(rulebook, units_of(rulebook), loose_case(rulebook, flags.metal or [], words))
 
@@ -122,7 +122,7 @@ def _of_trial(flags: Flags, used: list[str], name: str, journal: Path | None) ->
     from advisor.advice.job_reader import JobBuilder
     from advisor.cli.trial import journal_at
 
-    rulebook = open_rules(shop(flags.rules))
+    rulebook = rules_opened(flags.rules)
     units = units_of(rulebook)
     with journal_at(journal) as book:
         trial = book.find(name)

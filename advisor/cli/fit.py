@@ -12,11 +12,11 @@ import typer
 from advisor.advice.fit import FitJob, check, fit_answer
 from advisor.advice.fit_input import Asked, interference_asked
 from advisor.advice.job_reader import JobBuilder
-from advisor.advice.rules_in_force import open_rules, units_of
+from advisor.advice.rules_in_force import units_of
 from advisor.cli.completion import metals
 from advisor.cli.flag_numbers import Lengths, number_of
-from advisor.cli.options import AsJson, print_json, shop
-from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.cli.options import AsJson, print_json, rules_opened
+from advisor.diagnostics import Diagnostic, PrestrikeError, exit_for
 from advisor.job import Job
 from advisor.quantities import PLAUSIBLE, UnitTable, is_inch_unit, parse_quantity
 from advisor.rulebook.library import Rulebook
@@ -89,7 +89,7 @@ def command(
     Example: prestrike fit -m 6061-T6 --bore "62 mm" --ring-inner "52 mm" --wall "8 mm" --fit P7/bearing
     --width "16 mm" --seam-penetration "3 mm" --service-temperature "80 degC"
     """
-    rulebook = open_rules(shop(rules))
+    rulebook = rules_opened(rules)
     table = units_of(rulebook)
     _given({"--metal": metal, "--bore": bore, "--ring-inner": ring_inner})
     size = _Sizes(table)
@@ -148,7 +148,7 @@ def _finish(
         from advisor.report.fit_report import fit_text
 
         print(fit_text(answer, table), end="")
-    sys.exit(Exit.REFUSED if answer.status == "refused" else Exit.ADVISED)
+    sys.exit(exit_for(answer.status, bool(rulebook.left_out)))
 
 
 class _Sizes(Lengths):

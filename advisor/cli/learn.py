@@ -8,9 +8,9 @@ from typing import Annotated, Any
 
 import typer
 
-from advisor.cli.options import AsJson, Joint, Metal, Position, Process, RulesFolder, Units, print_json
+from advisor.cli.options import AsJson, Joint, Metal, Position, Process, RulesFolder, Units, print_json, rules_opened
 from advisor.cli.trial import JournalFile
-from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
+from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean, exit_for
 
 LAYERS_OF_ONES_OWN = ("shop", "machine", "job")
 MachineName = Annotated[str, typer.Option("--machine", help="Only trials on the machine of this name.")]
@@ -51,6 +51,7 @@ def command(
     words = {"joint": joint, "position": position, "process": process, "machine": machine}
     asked = Asked(tuple(metal or ()), words, thinnest, thickest, tuple(topic or ()), units, tuple(rules or ()))
     chosen = layer or ("machine" if machine else "shop")
+    book = rules_opened(rules)
     answer = learn_from(_trials(journal), asked, chosen, Path.cwd())
     if write:
         answer = answer.written(replace=replace)
@@ -62,7 +63,8 @@ def command(
         from advisor.report.learn_report import learn_text
 
         print(learn_text(answer))
-    sys.exit(Exit.ADVISED if answer.made is not None or len(answer.seams) > 1 else Exit.NO_RULE)
+    status = "advised" if answer.made is not None or len(answer.seams) > 1 else "no-rule"
+    sys.exit(exit_for(status, bool(book.left_out)))
 
 
 def _trials(path: Path | None) -> Any:

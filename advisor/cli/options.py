@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import wraps
@@ -199,12 +200,20 @@ def shop(rules: list[Path] | None) -> list[Layer]:
     return [Layer("shop", path) for path in rules or ()]
 
 
+def rules_opened(rules: list[Path] | None) -> Rulebook:
+    """The rules in force, with the layers the flag --rules names; what had to be left out of them is told at once."""
+    book = open_rules(shop(rules))
+    for finding in book.left_out:
+        print(f"LEFT OUT, the answer is without it: {finding.text()}", file=sys.stderr)
+    return book
+
+
 def job_from(flags: Flags, otherwise: Callable[[], Mapping[str, Any]] | None = None) -> tuple[Rulebook, UnitTable, Job]:
     """The rulebook in force, its units, and the job. otherwise: gives the job's mapping where no flag describes one.
 
     Raises PrestrikeError for bad input.
     """
-    rulebook = open_rules(shop(flags.rules))
+    rulebook = rules_opened(flags.rules)
     units = units_of(rulebook)
     data: dict[str, Any] = {}
     place: Callable[..., Diagnostic] = no_place

@@ -10,7 +10,7 @@ import typer
 from advisor.advice.strength import Load, Seam, strength_answer
 from advisor.cli.flag_numbers import Lengths, number_of
 from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
-from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.diagnostics import Diagnostic, PrestrikeError, exit_for
 from advisor.physics.weld_group import GROUPS
 from advisor.quantities import UnitTable
 from advisor.rulebook.library import Rulebook
@@ -36,7 +36,6 @@ GroupWidth = Annotated[str, typer.Option(help="Width of the group.")]
 Pressure = Annotated[str, typer.Option(help="Pressure on a flat wall, such as '10 kPa' or '1 psi'.")]
 Panel = Annotated[str, typer.Option(help="The wall's two sides: '300 mm, 200 mm'.")]
 
-_EXITS = {"advised": Exit.ADVISED, "no-rule": Exit.NO_RULE, "refused": Exit.REFUSED}
 DIRECTIONS = ("along", "across", "worst")
 
 
@@ -91,7 +90,7 @@ def command(
     _needs(wanted)
     answer = strength_answer(rulebook, job, seam, wanted)
     _print(answer, units, json, rulebook)
-    sys.exit(_EXITS[answer.status])
+    sys.exit(exit_for(answer.status, bool(rulebook.left_out)))
 
 
 def _print(answer: object, units: UnitTable, as_json: bool, rulebook: Rulebook) -> None:
