@@ -26,6 +26,8 @@ _HOW = (
     "it seals and does not carry."
 )
 
+_PIECES_ONLY = "What follows is for PRACTICE PIECES ONLY."
+
 
 def compare_json(answer: Comparison) -> dict[str, Any]:
     """The comparison as JSON data, every figure with its trail."""
@@ -90,7 +92,7 @@ def compare_text(answer: Comparison, units: UnitTable, why: bool = False) -> str
     lines += wrap(f"WAYS TO MAKE: {part}; {answer.material} {size}")
     for note in job.assumed:
         lines += wrap(note, "  ", "  - ")
-    lines += _restricted(answer)
+    lines += terminal.stop_lines(job.restricted, procedure="a qualified procedure", then=_PIECES_ONLY)
     lines += ["", *_HEADS]
     for place, item in enumerate(answer.ways, 1):
         lines.append(_row(item, place, units, inch))
@@ -98,19 +100,10 @@ def compare_text(answer: Comparison, units: UnitTable, why: bool = False) -> str
     lines += ["", "WHAT STANDS OUT", *(line for said in answer.decides for line in wrap(said, "    ", "  - "))]
     for place, item in enumerate(answer.ways, 1):
         lines += _way(item, place, units, inch, why)
-    lines += _cautions(answer) + _codes(answer)
+    lines += terminal.caution_lines(answer.cautions, True, "CAUTIONS of the ways that fit")
+    lines += terminal.code_lines(answer.codes)
     lines += ["", f"rules {answer.content_hash[:12]}; start values for practice, not a qualified procedure"]
     return "\n".join(line.rstrip() for line in lines) + "\n"
-
-
-def _restricted(answer: Comparison) -> list[str]:
-    if not answer.job.restricted:
-        return []
-    text = (
-        f"STOP: {', '.join(answer.job.restricted)} work. The part itself belongs to a qualified procedure and licensed "
-        "practice; the codes are named below. What follows is for PRACTICE PIECES ONLY."
-    )
-    return ["", "=" * terminal.WIDTH, *wrap(text), "=" * terminal.WIDTH]
 
 
 def _row(item: WayAnswer, place: int, units: UnitTable, inch: bool) -> str:
@@ -137,8 +130,7 @@ def _way(item: WayAnswer, place: int, units: UnitTable, inch: bool, why: bool) -
     if item.status == "advised":
         lines += wrap(_seams(item, units, inch), "      ", "    ")
     for refusal in item.refusals:
-        lines += wrap(refusal.reason, "    ") + wrap(f"Instead: {refusal.instead}", "    ")
-        lines += wrap(f"[{refusal.rule_id}; {refusal.source}; {wording.known_short(refusal.evidence)}]", "    ")
+        lines += terminal.refusal_text(refusal, "    ")
     for lack in item.no_rule:
         lines += wrap(lack.message, "    ")
     for figure in item.figures.values():
@@ -189,22 +181,3 @@ def _value(figure: Figure, units: UnitTable, inch: bool) -> str:
         return text
     ends = range_in_both_systems(figure.low, figure.high, figure.dimension, inch_first=inch, table=units)
     return f"{text}, range {ends}"
-
-
-def _cautions(answer: Comparison) -> list[str]:
-    lines = ["", "CAUTIONS of the ways that fit"]
-    for caution in answer.cautions:
-        text = caution.hazard.rstrip(".") + ": " + caution.do.rstrip(".") + "."
-        if caution.level == "note":
-            text = caution.hazard.rstrip(".") + "."
-        text += wording.layer_mark(caution.layer)
-        lines += wrap(text, "    ", f"{'!! ' if caution.level == 'danger' else '!  '} ")
-    return lines
-
-
-def _codes(answer: Comparison) -> list[str]:
-    lines = ["", "CODES AND LICENSED PRACTICE COME BEFORE THIS ADVICE"]
-    for code in answer.codes:
-        text = f"{code.code}: {code.about.rstrip('.')}. Defer to {code.defer_to.rstrip('.')}."
-        lines += wrap(text + wording.layer_mark(code.layer), "    ", "    ")
-    return lines

@@ -173,5 +173,5 @@ def _foot(answer: CracksAnswer) -> list[str]:
         "coupon of this metal and rod first."
     )
     for item in answer.left_out:
-        lines += wrap(f"LEFT OUT: {item.get('file', '')}:{item.get('line', '')} {item['message']}", "  ")
+        lines += wrap(wording.left_out_text(item), "  ")
     return [*lines, f"rules {answer.content_hash[:12]}; for practice, not a qualified procedure"]

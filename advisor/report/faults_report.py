@@ -9,7 +9,7 @@ from advisor.advice.diagnosis_knowledge import Observation, Remedy
 from advisor.advice.fault_cure import Accepted
 from advisor.advice.faults import Bearing, Diagnosis, Lost, Said, Suspect, leading
 from advisor.report import wording
-from advisor.report.terminal import wrap
+from advisor.report.terminal import caution_text, wrap
 
 _DETAILED = 3
 _FLAT = (
@@ -162,10 +162,7 @@ def _caution_lines(found: Sequence[Caution]) -> list[str]:
         "    ",
         "!!  ",
     )
-    for caution in found:
-        mark = "!! " if caution.level == "danger" else "!  "
-        lines += wrap(f"{caution.hazard.rstrip('.')}: {caution.do.rstrip('.')}.", "    ", f"{mark} ")
-    return lines
+    return [*lines, *(line for caution in found for line in caution_text(caution))]
 
 
 def _foot(found: Diagnosis) -> list[str]:

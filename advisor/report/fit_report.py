@@ -9,8 +9,8 @@ from typing import Any
 from advisor.advice.fit import FitAnswer, Held, SeamUnderHoop
 from advisor.advice.fit_parts import HOLDS, FitMetal
 from advisor.quantities import UnitTable, in_both_systems
-from advisor.report.strength_report import caution_lines, code_lines, force_text
-from advisor.report.terminal import WIDTH, wrap
+from advisor.report.strength_report import force_text
+from advisor.report.terminal import caution_lines, code_lines, refusal_lines, stop_lines, wrap
 
 FORMAT = 1
 MPA_IN_KSI = 1 / 6.894757293168
@@ -114,13 +114,11 @@ def fit_text(answer: FitAnswer, units: UnitTable) -> str:
     """The answer as text of 80 columns."""
     lines = _head(answer, units)
     if answer.restricted:
-        lines += _stop(answer)
+        lines += stop_lines(answer.restricted, procedure="qualified procedures", then=_FIGURES_ONLY)
     for flag in answer.flags:
         lines += ["", *wrap(flag, "    ", "!!  ")] if flag == answer.flags[0] else wrap(flag, "    ", "!!  ")
     if answer.status == "refused":
-        lines += ["", "THE WELDED BODY IS NOT ADVISED"]
-        for refusal in answer.refusals:
-            lines += wrap(refusal.reason, "  ") + wrap(f"Instead: {refusal.instead}", "  ")
+        lines += refusal_lines(answer.refusals, "THE WELDED BODY IS NOT ADVISED")
     lines += _interference(answer) + _table(answer)
     if answer.seam is not None:
         lines += _seam_lines(answer.seam)
@@ -132,6 +130,7 @@ def fit_text(answer: FitAnswer, units: UnitTable) -> str:
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
+_FIGURES_ONLY = "The figures are for understanding and for PRACTICE PIECES ONLY."
 _CLOSE = (
     "Elastic rings alike along their length; a square body is counted as a round one of its thinnest wall, and the "
     "ends of the ring bite harder than this says. Figures, no verdict that a part is safe."
@@ -151,15 +150,6 @@ def _head(answer: FitAnswer, units: UnitTable) -> list[str]:
     if fit.seam_penetration is not None:
         seam = f", a seam along it {size(fit.seam_penetration)} deep"
     return wrap(f"{ring} ring, {inside}, into {body}: bore {size(fit.bore)}, wall {size(fit.wall)}{seam}")
-
-
-def _stop(answer: FitAnswer) -> list[str]:
-    named = ", ".join(answer.restricted)
-    text = (
-        f"STOP: {named} work. The part itself belongs to qualified procedures and licensed practice; the codes are "
-        "named below. The figures are for understanding and for PRACTICE PIECES ONLY."
-    )
-    return ["", "=" * WIDTH, *wrap(text), "=" * WIDTH]
 
 
 def _interference(answer: FitAnswer) -> list[str]:

@@ -9,7 +9,7 @@ from advisor.advice.inspection import BenchTest, Found, InspectAnswer, Look, Rep
 from advisor.advice.limits import ISO_LEVELS, Figure, Limit
 from advisor.quantities import UnitTable
 from advisor.quantity_text import plain_number
-from advisor.report import terminal
+from advisor.report import terminal, wording
 from advisor.report.leak_report import leak_json, leak_text
 from advisor.report.terminal import wrap
 
@@ -78,7 +78,7 @@ def inspect_text(answer: InspectAnswer, units: UnitTable) -> str:
         lines += _all(answer, units)
     lines += terminal.cautions(advice, brief=True) + terminal.codes(advice)
     for item in advice.left_out:
-        lines += wrap(f"LEFT OUT: {item.get('file', '')}:{item.get('line', '')} {item['message']}", "  ")
+        lines += wrap(wording.left_out_text(item), "  ")
     lines += ["", f"rules {advice.content_hash[:12]}; levels rate workmanship, not fitness for a purpose"]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 

@@ -19,16 +19,6 @@ from advisor.report.sheet_sources import MARKS_KEY, STEPS, Sources, origins, oth
 
 LONGEST_NAME = 160
 # What is set at machine and torch, large; then what is measured once and looked up.
-_CHOICES = (
-    ("electrode", "Electrode"),
-    ("polarity", "Polarity"),
-    ("transfer", "Transfer"),
-    ("tungsten_type", "Tungsten type"),
-    ("filler", "Filler"),
-    ("flux", "Flux"),
-    ("flame", "Flame"),
-    ("gas", "Gas"),
-)
 _LARGE = ("tungsten_diameter", "filler_diameter", "nozzle_bore", "gas_flow", "ac_balance", "postflow")
 _LARGE_WIRE = ("wire_diameter", "wire_feed_speed", "arc_voltage", "gas_flow")
 _LARGE_TORCH = ("brazing_margin", "filler_diameter", "lens_shade")
@@ -81,7 +71,7 @@ def _top(advice: Advice, units: UnitTable) -> dict[str, Any]:
         "title": _shortened(advice.job.name) or "Bench sheet",
         "head": _head(advice, units),
         "status": advice.status,
-        "stop": _stop(advice),
+        "stop": wording.stop_text(advice.job.restricted) if advice.practice_only else "",
         "refusals": [
             {"reason": item.reason, "instead": item.instead, "from": f"{item.rule_id}; {item.source}"}
             for item in advice.refusals
@@ -99,7 +89,7 @@ def _settings(advice: Advice, units: UnitTable) -> dict[str, Any]:
     edge_names = [(name, _CHOICE_NAMES[name]) for name in _EDGE_FIRST]
     return {
         "current": _number(found[main], advice, units) if main else None,
-        "choices": _choices(_CHOICES, advice.choices, advice.job),
+        "choices": _choices(wording.CHOICE_NAMES, advice.choices, advice.job),
         "large": [_number(found[name], advice, units) for name in large if name in found],
         "small": [_number(item, advice, units) for name, item in found.items() if name not in (*large, main)],
         "spread": _spread(advice),
@@ -185,18 +175,9 @@ def _head(advice: Advice, units: UnitTable) -> dict[str, Any]:
     }
 
 
-def _stop(advice: Advice) -> str:
-    if not advice.practice_only:
-        return ""
-    return (
-        f"STOP: {', '.join(advice.job.restricted)} work. The part itself belongs to a qualified welding procedure and "
-        "licensed practice; the codes are named below. What follows is for PRACTICE COUPONS ONLY."
-    )
-
-
 def _left_out(advice: Advice) -> list[str]:
     return [
-        *(f"LEFT OUT: {item.get('file', '')}:{item.get('line', '')} {item['message']}" for item in advice.left_out),
+        *(wording.left_out_text(item) for item in advice.left_out),
         *(f"rule {item['id']} replaced by {item['by']} ({item['in']}): {item['reason']}" for item in advice.replaced),
     ]
 

@@ -10,7 +10,7 @@ from advisor.advice.strength_parts import ACROSS, ALONG, BASE, HAZ, WELD
 from advisor.physics.tables import Source
 from advisor.quantities import UnitTable, in_both_systems
 from advisor.report import wording
-from advisor.report.terminal import WIDTH, wrap
+from advisor.report.terminal import WIDTH, caution_lines, code_lines, refusal_lines, stop_lines, wrap
 
 FORMAT = 1
 _KINDS = {WELD: "weld metal", HAZ: "the softened zone beside the seam", BASE: "the base metal"}
@@ -114,11 +114,9 @@ def strength_text(answer: StrengthAnswer, units: UnitTable) -> str:
     """The answer as text of 80 columns."""
     lines = _head(answer, units)
     if answer.practice_only:
-        lines += _stop(answer)
+        lines += stop_lines(answer.job.restricted, then=_FIGURES_ONLY)
     if answer.status == "refused":
-        lines += ["", "NOT ADVISED"]
-        for refusal in answer.refusals:
-            lines += wrap(refusal.reason, "  ") + wrap(f"Instead: {refusal.instead}", "  ")
+        lines += refusal_lines(answer.refusals)
     if answer.seam is not None:
         lines += _carries(answer, answer.seam, units)
     if answer.loaded is not None:
@@ -136,6 +134,7 @@ def strength_text(answer: StrengthAnswer, units: UnitTable) -> str:
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
+_FIGURES_ONLY = "The figures are for understanding and for PRACTICE COUPONS ONLY."
 _CLOSE = (
     "Figures for a sound seam of the size given, at rest, once loaded: no shocks, no shaking, no heat. They are no "
     "verdict that a part is safe. Load factors above 1 and who may decide belong to the codes named."
@@ -155,15 +154,6 @@ def _head(answer: StrengthAnswer, units: UnitTable) -> list[str]:
     for text in answer.assumed:
         lines += wrap(text, "    ", "  - ")
     return lines
-
-
-def _stop(answer: StrengthAnswer) -> list[str]:
-    named = ", ".join(answer.job.restricted)
-    text = (
-        f"STOP: {named} work. The part itself belongs to a qualified welding procedure and licensed practice; the "
-        "codes are named below. The figures are for understanding and for PRACTICE COUPONS ONLY."
-    )
-    return ["", "=" * WIDTH, *wrap(text), "=" * WIDTH]
 
 
 def force_text(newtons: float, inch_first: bool) -> str:
@@ -271,25 +261,3 @@ def _trail(seam: SeamStrength, loaded: Loaded | None) -> list[str]:
 
 def _use_text(use: Use) -> str:
     return f"{use.share:.1%} of {use.place}: {use.formula}"
-
-
-def caution_lines(cautions: tuple[Any, ...]) -> list[str]:
-    """Every caution, gravest first: they cannot be switched off."""
-    lines = ["", "CAUTIONS"]
-    for caution in cautions:
-        text = caution.hazard.rstrip(".") + ": " + caution.do.rstrip(".") + "." + wording.layer_mark(caution.layer)
-        lines += wrap(text, "    ", f"{'!! ' if caution.level == 'danger' else '!  '} ")
-    return lines
-
-
-def code_lines(codes: tuple[Any, ...]) -> list[str]:
-    """The codes the work belongs to."""
-    lines = ["", "CODES AND LICENSED PRACTICE COME BEFORE THIS ADVICE"]
-    for code in codes:
-        text = f"{code.code}: {code.about.rstrip('.')}. Defer to {code.defer_to.rstrip('.')}."
-        lines += wrap(text + wording.layer_mark(code.layer), "    ", "    ")
-    if not codes:
-        lines += wrap(
-            "None is named for this work here; where a machine or a person depends on it, ask for it.", "    "
-        )
-    return lines

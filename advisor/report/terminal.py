@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from advisor.advice.answer import Advice, Caution, Code, Instruction, Refusal, Setting
 from advisor.quantities import UnitTable, in_both_systems
@@ -55,14 +55,6 @@ _EDGE = (
     ("interpass", "Interpass, most"),
     ("machining_stock", "Machining stock"),
     ("bore_clearance", "Bores off by"),
-)
-_CHOICES = (
-    ("electrode", "Electrode"),
-    ("polarity", "Polarity"),
-    ("transfer", "Transfer"),
-    ("tungsten_type", "Tungsten type"),
-    ("filler", "Filler"),
-    ("gas", "Gas"),
 )
 _BRIEF = (
     "electrode_diameter",
@@ -138,29 +130,28 @@ def restricted(advice: Advice) -> list[str]:
     return stop_lines(advice.job.restricted)
 
 
-def stop_lines(services: Sequence[str]) -> list[str]:
-    """The stop at the head of restricted work; nothing for other work."""
-    if not services:
-        return []
-    named = ", ".join(services)
-    text = (
-        f"STOP: {named} work. The part itself belongs to a qualified welding procedure and licensed practice; "
-        "the codes are named below. What follows is for PRACTICE COUPONS ONLY."
-    )
-    return ["", "=" * WIDTH, *wrap(text), "=" * WIDTH]
+def stop_lines(services: Sequence[str], **words: str) -> list[str]:
+    """The stop at the head of restricted work; nothing for other work. words: see `wording.stop_text`."""
+    text = wording.stop_text(services, **words)
+    return ["", "=" * WIDTH, *wrap(text), "=" * WIDTH] if text else []
 
 
 def refused(advice: Advice) -> list[str]:
     return refusal_lines(advice.refusals)
 
 
-def refusal_lines(refusals: Sequence[Refusal]) -> list[str]:
-    lines = ["", "NOT ADVISED"]
-    for refusal in refusals:
-        lines += wrap(refusal.reason, "  ")
-        lines += wrap(f"Instead: {refusal.instead}", "  ")
-        lines += wrap(f"[{refusal.rule_id}; {refusal.source}; {wording.known_short(refusal.evidence)}]", "  ")
-    return lines
+def refusal_lines(refusals: Sequence[Refusal], title: str = "NOT ADVISED") -> list[str]:
+    return ["", title, *(line for refusal in refusals for line in refusal_text(refusal))]
+
+
+def refusal_text(refusal: Refusal, indent: str = "  ") -> list[str]:
+    """Why not, what to do instead, and who says so."""
+    known = wording.known_short(refusal.evidence)
+    return [
+        *wrap(refusal.reason, indent),
+        *wrap(f"Instead: {refusal.instead}", indent),
+        *wrap(f"[{refusal.rule_id}; {refusal.source}; {known}]", indent),
+    ]
 
 
 def no_rule(advice: Advice) -> list[str]:
@@ -174,15 +165,12 @@ def no_rule(advice: Advice) -> list[str]:
 def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
     title = "DIAL IN, FOR A PRACTICE COUPON" if advice.practice_only else "DIAL IN"
     lines = ["", f"{title:<18}{'start':<21}{'range':<26}how known" if len(title) < 18 else title]
-    for topic, label in _CHOICES:
+    for topic, label in wording.CHOICE_NAMES:
         options = advice.choices.get(topic, [])
         if options:
             text = wording.first_options(options, have=wording.wanted(advice.job, topic))
             lines += wrap(text, " " * 18, f"{label:<18}")
-    for name, label in _DIAL:
-        setting = advice.settings.get(name)
-        if setting is not None and not (brief and name not in _BRIEF):
-            lines += row(setting, label, advice.job.inch_first, units)
+    lines += rows([item for item in _DIAL if not brief or item[0] in _BRIEF], advice.settings, advice, units)
     current = advice.settings["current"]
     if current.spread_low < current.low * 0.98 or current.spread_high > current.high * 1.02:
         text = (
@@ -190,6 +178,12 @@ def _dial(advice: Advice, units: UnitTable, brief: bool) -> list[str]:
         )
         lines += wrap(text, "  ", "  ")
     return lines
+
+
+def rows(named: Sequence[tuple[str, str]], found: Mapping[str, Setting], advice: Advice, units: UnitTable) -> list[str]:
+    """A row for each setting there is, in the order named. named: (topic, label)."""
+    shown = [(found[name], label) for name, label in named if name in found]
+    return [line for setting, label in shown for line in row(setting, label, advice.job.inch_first, units)]
 
 
 def row(setting: Setting, label: str, inch_first: bool, units: UnitTable) -> list[str]:
@@ -240,10 +234,7 @@ def _edge(advice: Advice, units: UnitTable) -> list[str]:
         options = advice.preparation_choices.get(topic, [])
         if options:
             lines += wrap(wording.first_options(options), " " * 18, f"{label:<18}")
-    for name, label in _EDGE:
-        setting = advice.preparation.get(name)
-        if setting is not None:
-            lines += row(setting, label, advice.job.inch_first, units)
+    lines += rows(_EDGE, advice.preparation, advice, units)
     for step in advice.steps["edge_step"]:
         lines += step_lines(step, units, "-")
     return lines
@@ -273,15 +264,16 @@ def cautions(advice: Advice, brief: bool) -> list[str]:
     return caution_lines(advice.cautions, brief)
 
 
-def caution_lines(found: Sequence[Caution], brief: bool) -> list[str]:
-    lines = ["", "CAUTIONS"]
-    for caution in found:
-        text = caution.hazard.rstrip(".") + ": " + caution.do.rstrip(".") + "."
-        if brief and caution.level == "note":
-            text = caution.hazard.rstrip(".") + "."
-        text += wording.layer_mark(caution.layer)
-        lines += wrap(text, "    ", f"{'!! ' if caution.level == 'danger' else '!  '} ")
-    return lines
+def caution_lines(found: Sequence[Caution], brief: bool = False, title: str = "CAUTIONS") -> list[str]:
+    """Every caution, gravest first; they cannot be switched off. brief: notes without what to do."""
+    return ["", title, *(line for caution in found for line in caution_text(caution, brief))]
+
+
+def caution_text(caution: Caution, brief: bool = False) -> list[str]:
+    """A caution with the mark of its level."""
+    text = caution.hazard.rstrip(".")
+    text += "." if brief and caution.level == "note" else f": {caution.do.rstrip('.')}."
+    return wrap(text + wording.layer_mark(caution.layer), "    ", "!!  " if caution.level == "danger" else "!   ")
 
 
 def codes(advice: Advice) -> list[str]:
@@ -289,17 +281,21 @@ def codes(advice: Advice) -> list[str]:
 
 
 def code_lines(found: Sequence[Code]) -> list[str]:
+    """The codes the work belongs to."""
     lines = ["", "CODES AND LICENSED PRACTICE COME BEFORE THIS ADVICE"]
     for code in found:
         text = f"{code.code}: {code.about.rstrip('.')}. Defer to {code.defer_to.rstrip('.')}."
         lines += wrap(text + wording.layer_mark(code.layer), "    ", "    ")
+    if not found:
+        text = "None is named for this work here; where a machine or a person depends on it, ask for it."
+        lines += wrap(text, "    ")
     return lines
 
 
 def _foot(advice: Advice) -> list[str]:
     lines = [""]
     for item in advice.left_out:
-        lines += wrap(f"LEFT OUT: {item.get('file', '')}:{item.get('line', '')} {item['message']}", "  ")
+        lines += wrap(wording.left_out_text(item), "  ")
     for item in advice.replaced:
         lines += wrap(f"rule {item['id']} replaced by {item['by']} ({item['in']}): {item['reason']}", "  ")
     lines += wrap(wording.EVIDENCE_KEY) if advice.status == "advised" else []

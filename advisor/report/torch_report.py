@@ -5,7 +5,7 @@ from __future__ import annotations
 from advisor.advice.answer import Advice
 from advisor.quantities import UnitTable
 from advisor.report import wording
-from advisor.report.terminal import row, step_lines, steps, wrap
+from advisor.report.terminal import rows, step_lines, steps, wrap
 from advisor.rulebook.choices import Option
 
 _WORKED = (
@@ -50,10 +50,7 @@ def _fire(advice: Advice, units: UnitTable) -> list[str]:
             lines += wrap(wording.first_options(options), " " * 18, f"{label:<18}")
         if topic == "filler":
             lines += _why_filler(advice, options)
-    for name, label in _WORKED:
-        setting = advice.settings.get(name)
-        if setting is not None:
-            lines += row(setting, label, advice.job.inch_first, units)
+    lines += rows(_WORKED, advice.settings, advice, units)
     return lines
 
 
@@ -71,10 +68,7 @@ def _why_filler(advice: Advice, options: list[Option]) -> list[str]:
 
 def _joint(advice: Advice, units: UnitTable) -> list[str]:
     lines = ["", "EDGE AND JOINT"]
-    for name, label in _EDGE:
-        setting = advice.preparation.get(name)
-        if setting is not None:
-            lines += row(setting, label, advice.job.inch_first, units)
+    lines += rows(_EDGE, advice.preparation, advice, units)
     for step in advice.steps["edge_step"]:
         lines += step_lines(step, units, "-")
     return lines

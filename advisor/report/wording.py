@@ -37,6 +37,17 @@ POSITION_NAMES = {
     "PF": "vertical up (PF)",
     "PG": "vertical down (PG)",
 }
+# What is chosen at machine and torch, as every report orders it.
+CHOICE_NAMES = (
+    ("electrode", "Electrode"),
+    ("polarity", "Polarity"),
+    ("transfer", "Transfer"),
+    ("tungsten_type", "Tungsten type"),
+    ("filler", "Filler"),
+    ("flux", "Flux"),
+    ("flame", "Flame"),
+    ("gas", "Gas"),
+)
 # In words a beginner understands; order is the order of trust.
 _EVIDENCE_WORDS = (
     ("trial", "own trial", "tried"),
@@ -51,6 +62,25 @@ EVIDENCE_KEY = (
     "Two or more prints are worth trusting; recall or habit alone is a guess to test on the coupon. "
     "Who says what: prestrike why NAME."
 )
+
+
+def stop_text(
+    services: Sequence[str],
+    procedure: str = "a qualified welding procedure",
+    then: str = "What follows is for PRACTICE COUPONS ONLY.",
+) -> str:
+    """What restricted work is told before all else; empty for other work."""
+    if not services:
+        return ""
+    return (
+        f"STOP: {', '.join(services)} work. The part itself belongs to {procedure} and licensed practice; the codes "
+        f"are named below. {then}"
+    )
+
+
+def left_out_text(finding: Mapping[str, object]) -> str:
+    """A rule file that could not be used, in one line."""
+    return f"LEFT OUT: {finding.get('file', '')}:{finding.get('line', '')} {finding['message']}"
 
 
 def known_from(counts: Mapping[str, int]) -> str:
