@@ -11,7 +11,6 @@ from advisor.advice.strength_parts import (
     ACROSS,
     BASE,
     FILLET,
-    GRAVITY,
     HAZ,
     WELD,
     WORST,
@@ -26,6 +25,7 @@ from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.physics import aluminium_strength as al
 from advisor.physics import plate_bending as plate
 from advisor.physics import weld_group as group
+from advisor.physics.constants import GRAVITY
 from advisor.physics.tables import Source
 
 # What codes multiply a changing load by before it is held against these figures.

@@ -14,7 +14,6 @@ from advisor.physics.weld_group import LineForce
 FILLET, FULL, PARTIAL = "fillet", "full-penetration butt", "partial-penetration butt"
 WELD, HAZ, BASE = "weld", "haz", "base"
 ALONG, ACROSS, WORST = "along", "across", "worst"
-GRAVITY = 9.80665  # m/s2, standard (ISO 80000-3)
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ from advisor.advice.strength_parts import BASE, FILLET, FULL, PARTIAL, WELD, Pla
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.physics import steel_strength as en
 from advisor.physics import steel_us as us
+from advisor.physics.constants import KSI
 from advisor.physics.tables import NotCoveredError, Source
 
 EN_1993_1_8 = Source("EN 1993-1-8 cl. 4.5.3.3, simplified method (Steel Buildings in Europe, Part 5)", "read")
@@ -247,7 +248,7 @@ def _us_seam(pieces: tuple[Workpiece, Workpiece], joint: str, seam: Seam, kind: 
     """US practice, for steels named by ASTM."""
     thin = min(pieces, key=lambda piece: piece.thickness)
     fexx = us.electrode_strength(filler or "ER70S-2")
-    notes = [f"filler {filler or 'ER70S-2 (taken, none named)'}: FEXX {fexx / us.KSI:.0f} ksi"]
+    notes = [f"filler {filler or 'ER70S-2 (taken, none named)'}: FEXX {fexx / KSI:.0f} ksi"]
     steels = [us.US_STEELS[piece.material.id] for piece in pieces]
     if thin.thickness <= us.SHEET_LIMIT * 1e3:
         return _us_sheet(thin, steels, joint, seam, kind, (fexx, notes))

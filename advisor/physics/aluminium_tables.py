@@ -8,10 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from advisor.physics.constants import KSI, MPA
 from advisor.physics.tables import Source
-
-MPA = 1e6
-KSI = 6.894757293168e6  # Pa
 
 SHEET, EXTRUSION, TUBE = "sheet", "extrusion", "drawn tube"
 

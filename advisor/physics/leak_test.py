@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 
+from advisor.physics.constants import GRAVITY
 from advisor.physics.ranges import positive, within
 
 ATMOSPHERE = 101325.0  # Pa
 ZERO_C = 273.15
 WATER_DENSITY = 998.2  # kg/m3 at 20 degC
-GRAVITY = 9.80665  # m/s2
 
 
 def expected_gauge(

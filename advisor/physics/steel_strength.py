@@ -9,11 +9,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from advisor.physics.constants import MPA
 from advisor.physics.ranges import positive, within
 from advisor.physics.tables import NotCoveredError, Source, entry
 
 GAMMA_M2 = 1.25
-MPA = 1e6
 LEAST_THROAT = 3e-3  # m
 LEAST_MATERIAL = 4e-3  # m; thinner goes to EN 1993-1-3
 LEAST_LENGTH = 30e-3  # m, and 6 throats

@@ -8,10 +8,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from advisor.physics.constants import KSI
 from advisor.physics.ranges import positive, within
 from advisor.physics.tables import NotCoveredError, Source
 
-KSI = 6.894757293168e6  # Pa
 AISC = Source("AISC 360-16 J2, LRFD", "memory")
 AISI = Source("AISI S100-16 J2.5, LRFD", "memory")
 SHEET_LIMIT = 3 / 16 * 25.4e-3  # m; at most this thick the sheet standard holds, above it AISC 360

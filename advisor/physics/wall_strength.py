@@ -10,10 +10,10 @@ from dataclasses import dataclass
 
 from advisor.physics.aluminium_strength import haz_strength
 from advisor.physics.aluminium_tables import HAZ_ROWS, WELDED_US
+from advisor.physics.constants import MPA
 from advisor.physics.ranges import positive
 from advisor.physics.tables import NotCoveredError, Source
 
-MPA = 1e6
 # Young's modulus [Pa] by family: EN 1999-1-1 cl. 3.2.5, EN 1993-1-1 cl. 3.2.6, EN 1993-1-4 (memory).
 MODULUS = {"aluminium": 70e9, "carbon-steel": 210e9, "low-alloy-steel": 210e9, "stainless": 200e9}
 _GRADES = Source("least yield of the grade: EN 10025-2, EN 10130, ASTM A36, A572, A240", "memory")

@@ -13,7 +13,6 @@ from advisor.report.strength_report import force_text
 from advisor.report.terminal import caution_lines, code_lines, refusal_lines, stop_lines, wrap
 
 FORMAT = 1
-MPA_IN_KSI = 1 / 6.894757293168
 
 
 def fit_json(answer: FitAnswer) -> dict[str, Any]:
@@ -119,7 +118,7 @@ def fit_text(answer: FitAnswer, units: UnitTable) -> str:
         lines += ["", *wrap(flag, "    ", "!!  ")] if flag == answer.flags[0] else wrap(flag, "    ", "!!  ")
     if answer.status == "refused":
         lines += refusal_lines(answer.refusals, "THE WELDED BODY IS NOT ADVISED")
-    lines += _interference(answer) + _table(answer)
+    lines += _interference(answer) + _table(answer, units)
     if answer.seam is not None:
         lines += _seam_lines(answer.seam)
     lines += _putting_in(answer, units)
@@ -167,20 +166,23 @@ def _fine(mm: float) -> str:
     return f"{mm:.3f} mm ({mm / 25.4:.4f} in)"
 
 
-def _table(answer: FitAnswer) -> list[str]:
+def _table(answer: FitAnswer, units: UnitTable) -> list[str]:
     """One column a case: a beginner reads down."""
     lines = ["", "HOW IT HOLDS"]
     rows: tuple[tuple[str, Callable[[Held], str]], ...] = (
-        ("pressure between", lambda item: _stress(item.pressure)),
-        ("body, hoop at bore", lambda item: _stress(item.body_bore)),
-        ("  at its outside", lambda item: _stress(item.body_outside)),
-        ("  von Mises at bore", lambda item: _stress(item.von_mises)),
-        ("ring, hoop outside", lambda item: _stress(item.ring_outside)),
-        ("  at its bore", lambda item: _stress(item.ring_bore)),
+        ("pressure between", lambda item: _stress(item.pressure, units)),
+        ("body, hoop at bore", lambda item: _stress(item.body_bore, units)),
+        ("  at its outside", lambda item: _stress(item.body_outside, units)),
+        ("  von Mises at bore", lambda item: _stress(item.von_mises, units)),
+        ("ring, hoop outside", lambda item: _stress(item.ring_outside, units)),
+        ("  at its bore", lambda item: _stress(item.ring_bore, units)),
         ("body grows", lambda item: f"{item.growth:.3f} mm"),
         ("ring's bore closes", lambda item: f"{item.closing:.3f} mm"),
-        ("pulls out at", lambda item: "-" if item.pull_out is None else force_text(item.pull_out, answer.inch_first)),
-        ("turns at", lambda item: "-" if item.torque is None else _torque(item.torque)),
+        (
+            "pulls out at",
+            lambda item: "-" if item.pull_out is None else force_text(item.pull_out, answer.inch_first, units),
+        ),
+        ("turns at", lambda item: "-" if item.torque is None else _torque(item.torque, units)),
     )
     for start in range(0, len(answer.held), 2):
         pair = answer.held[start : start + 2]
@@ -197,13 +199,13 @@ def _table(answer: FitAnswer) -> list[str]:
     return lines
 
 
-def _stress(mpa: float) -> str:
+def _stress(mpa: float, units: UnitTable) -> str:
     mpa = mpa or 0.0  # no minus before a zero
-    return f"{mpa:.1f} MPa ({mpa * MPA_IN_KSI:.2f} ksi)"
+    return f"{mpa:.1f} MPa ({mpa / units.factors['stress', 'ksi'][0]:.2f} ksi)"
 
 
-def _torque(newton_metres: float) -> str:
-    return f"{newton_metres:.3g} N m ({newton_metres / 1.3558179483:.3g} ft lbf)"
+def _torque(newton_metres: float, units: UnitTable) -> str:
+    return f"{newton_metres:.3g} N m ({newton_metres / units.factors['torque', 'ft lbf'][0]:.3g} ft lbf)"
 
 
 def _seam_lines(seam: SeamUnderHoop) -> list[str]:

@@ -14,7 +14,6 @@ from advisor.report.terminal import WIDTH, caution_lines, code_lines, refusal_li
 
 FORMAT = 1
 _KINDS = {WELD: "weld metal", HAZ: "the softened zone beside the seam", BASE: "the base metal"}
-LBF_PER_IN = 25.4 / 4.4482216152605  # lbf/in in one N/mm
 
 
 def strength_json(answer: StrengthAnswer) -> dict[str, Any]:
@@ -156,15 +155,16 @@ def _head(answer: StrengthAnswer, units: UnitTable) -> list[str]:
     return lines
 
 
-def force_text(newtons: float, inch_first: bool) -> str:
+def force_text(newtons: float, inch_first: bool, units: UnitTable) -> str:
     """A force in both systems: `3.2 kN (720 lbf)`."""
     metric = f"{newtons / 1e3:.3g} kN" if abs(newtons) >= 1e3 else f"{newtons:.3g} N"
-    inch = f"{_figures(newtons / 4.4482216152605)} lbf"
+    inch = f"{_figures(newtons / units.factors['force', 'lbf'][0])} lbf"
     return f"{inch} ({metric})" if inch_first else f"{metric} ({inch})"
 
 
-def _per_mm(value: float, inch_first: bool) -> str:
-    metric, inch = f"{_figures(value)} N/mm", f"{_figures(value * LBF_PER_IN)} lbf/in"
+def _per_mm(value: float, inch_first: bool, units: UnitTable) -> str:
+    in_lbf = value * units.factors["length", "in"][0] / units.factors["force", "lbf"][0]
+    metric, inch = f"{_figures(value)} N/mm", f"{_figures(in_lbf)} lbf/in"
     return f"{inch} ({metric})" if inch_first else f"{metric} ({inch})"
 
 
@@ -187,9 +187,9 @@ def _carries(answer: StrengthAnswer, seam: SeamStrength, units: UnitTable) -> li
     lines += wrap(f"{seam.kind}, {what}{leg}, {seams}", "  ")
     for direction in (ALONG, ACROSS):
         force = seam.force(direction)
-        text = f"{direction + ' the seam':<18}{_per_mm(seam.per_mm(direction), inch_first):<26}"
+        text = f"{direction + ' the seam':<18}{_per_mm(seam.per_mm(direction), inch_first, units):<26}"
         if force is not None and seam.effective is not None:
-            text += f"{force_text(force, inch_first)} on {seam.effective:.4g} mm"
+            text += f"{force_text(force, inch_first, units)} on {seam.effective:.4g} mm"
         lines.append(f"  {text}")
         lines += wrap(f"gives way first: {seam.governing(direction).name}", " " * 22, " " * 20)
     for warning in seam.warnings:
@@ -204,7 +204,7 @@ def _carries(answer: StrengthAnswer, seam: SeamStrength, units: UnitTable) -> li
 
 def _load_lines(answer: StrengthAnswer, loaded: Loaded, units: UnitTable) -> list[str]:
     use = loaded.governs
-    force = force_text(loaded.force, answer.job.inch_first)
+    force = force_text(loaded.force, answer.job.inch_first, units)
     lines = ["", *wrap(f"UNDER THE LOAD  {loaded.what}: {force}", "  ", "")]
     lines += wrap(
         f"uses {use.share:.1%} of the design strength, margin {use.margin:.3g} times; {use.place} governs "

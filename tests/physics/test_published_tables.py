@@ -11,6 +11,7 @@ from advisor.physics import aluminium_strength as al
 from advisor.physics import aluminium_tables as alt
 from advisor.physics import brazing, cooling_time, dilution, groove, heat_input, preheat, shrink_fit, shrinkage
 from advisor.physics import steel_strength as steel
+from advisor.physics.constants import KSI
 
 MPA = 1e6
 
@@ -213,9 +214,9 @@ def test_weld_metal_of_en_1999_1_1() -> None:
 
 def test_us_welded_and_filler_strengths() -> None:
     """Aluminum Design Manual: tensile and yield as welded, fillet shear along and across, ksi."""
-    ksi = [tuple(round(each / alt.KSI, 2) for each in (*row.ftu, row.fty[0])) for row in alt.WELDED_US]
+    ksi = [tuple(round(each / KSI, 2) for each in (*row.ftu, row.fty[0])) for row in alt.WELDED_US]
     assert ksi == [(24, 24, 15), (24, 24, 11), (25, 25, 9.5), (39, 40, 18), (14, 14, 5), (11, 11, 3.5)]
-    shear = {name: tuple(round(each / alt.KSI, 2) for each in pair) for name, pair in alt.FILLET_SHEAR_US.items()}
+    shear = {name: tuple(round(each / KSI, 2) for each in pair) for name, pair in alt.FILLET_SHEAR_US.items()}
     assert shear == {"4043": (11.5, 15.0), "5356": (17.0, 26.0)}
 
 

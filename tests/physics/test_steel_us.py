@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 
 from advisor.physics import steel_us as u
+from advisor.physics.constants import KSI
 from advisor.physics.ranges import PhysicsRangeError
 from advisor.physics.tables import NotCoveredError
 
 MM, INCH, KIP = 1e-3, 25.4e-3, 4448.2216152605
-E70 = 70 * u.KSI
+E70 = 70 * KSI
 
 
 def test_a_sixteenth_of_leg_carries_1_392_kip_an_inch() -> None:
@@ -22,8 +23,8 @@ def test_a_sixteenth_of_leg_carries_1_392_kip_an_inch() -> None:
 def test_plate_of_a36() -> None:
     """AISC 360 J4 (memory): 0.9 x 36 = 32.4 ksi in tension, 0.6 x 36 = 21.6 ksi in shear."""
     found = u.aisc_base(INCH, u.US_STEELS["A36"])
-    assert found.across / INCH / u.KSI == pytest.approx(32.4)
-    assert found.along / INCH / u.KSI == pytest.approx(21.6)
+    assert found.across / INCH / KSI == pytest.approx(32.4)
+    assert found.along / INCH / KSI == pytest.approx(21.6)
 
 
 @pytest.mark.parametrize(("thinner", "leg"), [(5.0, 3), (6.3, 3), (8.0, 5), (12.7, 5), (16.0, 6), (19.0, 6), (25.0, 8)])
@@ -65,7 +66,7 @@ def test_long_fillets() -> None:
 
 def test_strength_in_a_fillers_name() -> None:
     assert u.electrode_strength("ER70S-2") == u.electrode_strength("E7018") == pytest.approx(E70)
-    assert u.electrode_strength("ER80S-D2") == pytest.approx(80 * u.KSI)
+    assert u.electrode_strength("ER80S-D2") == pytest.approx(80 * KSI)
     for name in ("ER308L", "ER5356", "", "none"):
         with pytest.raises(NotCoveredError):
             u.electrode_strength(name)
