@@ -70,6 +70,17 @@ def prestrike(cache: Path) -> Callable[..., Ran]:
     return run
 
 
+@pytest.fixture
+def own(prestrike: Callable[..., Ran], tmp_path: Path) -> Callable[..., Ran]:
+    """The command in a folder of its own, with a configuration and a journal of its own."""
+
+    def run(*arguments: str) -> Ran:
+        env = {"PRESTRIKE_JOURNAL": str(tmp_path / "journal.sqlite"), "PRESTRIKE_CONFIG": str(tmp_path / "config")}
+        return prestrike(*arguments, cwd=tmp_path, env=env)
+
+    return run
+
+
 @pytest.fixture(scope="session")
 def rulebook(cache: Path) -> Rulebook:
     return open_rules()

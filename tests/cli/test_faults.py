@@ -30,15 +30,6 @@ sources:
 """
 
 
-@pytest.fixture
-def own(prestrike: Run, tmp_path: Path) -> Run:
-    def run(*arguments: str) -> Any:
-        env = {"PRESTRIKE_JOURNAL": str(tmp_path / "journal.sqlite"), "PRESTRIKE_CONFIG": str(tmp_path / "config")}
-        return prestrike(*arguments, cwd=tmp_path, env=env)
-
-    return run
-
-
 def test_json_answers_without_questions(prestrike: Run) -> None:
     ran = prestrike("faults", "--seen", "O08", "--seen", "O09", "--not", "O13", "--metal", "aluminium", "--json")
     assert ran.code == 0

@@ -32,16 +32,6 @@ rules:
 """
 
 
-@pytest.fixture
-def own(prestrike: Run, tmp_path: Path) -> Run:
-    """The command in a folder of its own, with a configuration of its own."""
-
-    def run(*arguments: str) -> Any:
-        return prestrike(*arguments, cwd=tmp_path, env={"PRESTRIKE_CONFIG": str(tmp_path / "config")})
-
-    return run
-
-
 def put(path: Path, id: str = "shop.current.a", value: str = "135 A", more: str = "") -> Path:
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(RULE.format(name=path.stem, id=id, value=value, more=more), encoding="utf-8")

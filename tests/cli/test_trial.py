@@ -12,15 +12,6 @@ Run = Callable[..., Any]
 SEAM = ("--metal", "5052", "--thickness", "3.2 mm", "--joint", "tee")
 
 
-@pytest.fixture
-def own(prestrike: Run, tmp_path: Path) -> Run:
-    def run(*arguments: str) -> Any:
-        env = {"PRESTRIKE_JOURNAL": str(tmp_path / "journal.sqlite"), "PRESTRIKE_CONFIG": str(tmp_path / "config")}
-        return prestrike(*arguments, cwd=tmp_path, env=env)
-
-    return run
-
-
 def rows(own: Run, *more: str) -> list[dict[str, Any]]:
     found: list[dict[str, Any]] = own("trial", "list", "--json", *more).json["trials"]
     return found

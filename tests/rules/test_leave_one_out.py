@@ -17,26 +17,15 @@ import pytest
 from advisor.advice.rules_in_force import compute
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
-from advisor.rulebook.rule import Rule
 from advisor.rulebook.settle import together
 from advisor.rulebook.voices import carry, hear
-
-
-class Row(NamedTuple):
-    rule: Rule
-    facts: dict[str, Fact]
-    low: float
-    high: float
+from tests.rules.agreement import Row, agreement, values
 
 
 class Score(NamedTuple):
     overlap: float
     inside: float
     ratio: float
-
-
-def values(rule: Rule, attribute: str) -> list[str]:
-    return next((part[2] for part in rule.when[1] if part[0] == "in" and part[1] == attribute), [])
 
 
 def printed_rows(book: Rulebook) -> Iterator[Row]:
@@ -59,21 +48,14 @@ def printed_rows(book: Rulebook) -> Iterator[Row]:
 
 
 def score(book: Rulebook, leave_out: bool) -> Score:
-    topic = book.vocabulary.topics["current"]
-    overlap, inside, ratios = [], [], []
-    for row in printed_rows(book):
-        matched = book.match("current", row.facts)
-        lineage = row.rule.sources[0].lineage
-        starts = [r for r in matched if r.effect == "start" and not (leave_out and r.sources[0].lineage == lineage)]
-        voices = carry(hear(starts, row.facts, book.vocabulary, compute), [r for r in matched if r.carries], row.facts)
-        if not voices:
-            overlap.append(False)
-            continue
-        low, start, high = together(voices, topic)
-        overlap.append(high >= row.low and low <= row.high)
-        inside.append(row.low <= start <= row.high)
-        ratios.append(high / low)
-    return Score(statistics.mean(overlap), sum(inside) / len(overlap), statistics.median(ratios))
+    """A row that nobody else speaks of counts as missed."""
+    found = [agreement(book, row, leave_out) for row in printed_rows(book)]
+    heard = [item for item in found if item is not None]
+    return Score(
+        sum(item.overlap for item in heard) / len(found),
+        sum(item.inside for item in heard) / len(found),
+        statistics.median(item.ratio for item in heard),
+    )
 
 
 def test_with_every_source_heard(rulebook: Rulebook) -> None:

@@ -13,22 +13,12 @@ from typing import NamedTuple
 
 import pytest
 
-from advisor.advice.rules_in_force import compute
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
-from advisor.rulebook.rule import Rule
-from advisor.rulebook.settle import together
-from advisor.rulebook.voices import carry, hear
+from tests.rules.agreement import Row, agreement, values
 
 # First of each where a rule serves several.
 _USUAL: dict[str, Fact] = {"joint": "butt", "position": "PA", "base": "carbon-steel", "electrode": "E308L-16"}
-
-
-class Row(NamedTuple):
-    rule: Rule
-    facts: dict[str, Fact]
-    low: float
-    high: float
 
 
 class Score(NamedTuple):
@@ -36,10 +26,6 @@ class Score(NamedTuple):
     inside: float
     ratio: float
     rows: int
-
-
-def values(rule: Rule, attribute: str) -> list[str]:
-    return next((part[2] for part in rule.when[1] if part[0] == "in" and part[1] == attribute), [])
 
 
 def printed_rows(book: Rulebook, process: str, recalled: bool) -> Iterator[Row]:
@@ -60,21 +46,15 @@ def printed_rows(book: Rulebook, process: str, recalled: bool) -> Iterator[Row]:
 
 
 def score(book: Rulebook, process: str, *, leave_out: bool, recalled: bool = False) -> Score:
-    topic = book.vocabulary.topics["current"]
-    overlap, inside, ratios = [], [], []
-    for row in printed_rows(book, process, recalled):
-        matched = book.match("current", row.facts)
-        lineage = row.rule.sources[0].lineage
-        starts = [r for r in matched if r.effect == "start" and not (leave_out and r.sources[0].lineage == lineage)]
-        voices = carry(hear(starts, row.facts, book.vocabulary, compute), [r for r in matched if r.carries], row.facts)
-        if not voices:
-            # Nobody else speaks of this case, so nothing can be compared.
-            continue
-        low, start, high = together(voices, topic)
-        overlap.append(high >= row.low and low <= row.high)
-        inside.append(row.low <= start <= row.high)
-        ratios.append(high / low)
-    return Score(statistics.mean(overlap), statistics.mean(inside), statistics.median(ratios), len(overlap))
+    """Of the rows somebody else speaks of too: of the others nothing can be compared."""
+    found = [agreement(book, row, leave_out) for row in printed_rows(book, process, recalled)]
+    heard = [item for item in found if item is not None]
+    return Score(
+        statistics.mean(item.overlap for item in heard),
+        statistics.mean(item.inside for item in heard),
+        statistics.median(item.ratio for item in heard),
+        len(heard),
+    )
 
 
 # Measured when written: overlap, start inside, median high/low (rows).
