@@ -273,6 +273,15 @@ def test_a_rule_is_dead_just_when_no_job_of_the_grid_meets_it(condition: list[An
     assert (why_dead(rule, WORLD) == "") == met, condition
 
 
+def test_what_only_a_job_without_a_fact_meets_is_not_dead() -> None:
+    low, high = (["range", "current", *ends, ""] for ends in ((None, True, 5.0, True), (5.0, False, None, True)))
+    neither = {"when": ["all", [["not", low], ["not", high]]], "printed_for": {}, "effect": "limit", "body": {}}
+    assert holds(neither["when"], {"current": None}) and not holds(neither["when"], {"current": 5.0})
+    assert why_dead(neither, WORLD) == ""
+    # A fact that every job states cannot be missing: the same rule is dead then.
+    assert why_dead(neither, WORLD._replace(stated=frozenset(("current",))))
+
+
 @settings(max_examples=100, deadline=None, derandomize=True)
 @given(rules=rule_sets(most=6))
 def test_masked_rules_are_those_that_no_job_of_the_grid_lets_speak(rules: list[dict[str, Any]]) -> None:
