@@ -123,8 +123,10 @@ def _answer(rulebook: Rulebook, job: Job, material: Material, way: Way, prices: 
     figures: dict[str, Figure] = {}
     missing: list[str] = []
     if status == "advised" and used:
-        work = torch_figures if way.process in TORCH else arc_figures
-        figures = work(rulebook, material, way, used, prices.filler, prices.gas, missing)
+        if way.process in TORCH:
+            figures = torch_figures(material, way, advices[0], missing)
+        else:
+            figures = arc_figures(rulebook, material, way, used, prices.filler, prices.gas, missing)
     if status == "advised" and bend:
         figures["bend"] = bend
     if status == "advised" and way.made_from == "folded" and bend is None:

@@ -218,17 +218,8 @@ def kept(material: Material, advice: Advice, missing: list[str]) -> dict[str, Fi
     return {"kept": _span("kept", "tensile strength kept beside the seam", span, "%", "percent", trail, note)}
 
 
-def torch_figures(
-    rulebook: Rulebook,
-    material: Material,
-    way: Way,
-    used: Sequence[Consumables],
-    filler_price: Price | None,
-    gas_price: Price | None,
-    missing: list[str],
-) -> dict[str, Figure]:
+def torch_figures(material: Material, way: Way, advice: Advice, missing: list[str]) -> dict[str, Figure]:
     """Margin, filler by volume and strength of a brazed or soldered way."""
-    advice = used[0].advice
     margin = advice.settings["brazing_margin"]
     trail = [f"{step.text}{f' ({step.source})' if step.source else ''}" for step in margin.trail]
     span = Span(margin.low, margin.start, margin.high)
