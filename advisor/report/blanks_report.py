@@ -42,7 +42,7 @@ def blanks_text(answer: Blanks, units: UnitTable) -> str:
 
 
 def _end(answer: Blanks, lines: list[str]) -> str:
-    lines += terminal.cautions(answer.advice, brief=True) + terminal.codes(answer.advice)
+    lines += terminal.cautions(answer.advice) + terminal.codes(answer.advice)
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
@@ -153,14 +153,9 @@ def _strip(strip: Strip, answer: Blanks, inch: bool) -> list[str]:
         stock = answer.wish.stocks[plan.stock].length * 1e3
         rest = _short(plan.left * 1e3, inch)
         lines += wrap(f"{plan.bars} x {_short(stock, inch)}: {' + '.join(names)}; left {rest}", "      ", "    ")
-    proof = "proven the least" if found.proven else f"at most {_percent_up(found.over)} above the least possible"
+    proof = "proven the least" if found.over < 1e-6 else f"at most {found.over:.1%} above the least possible"
     lines += wrap(f"stock used {_short(used(strip, answer), inch)}, {proof}", "    ", "    ")
     return lines
-
-
-def _percent_up(share: float) -> str:
-    """A share in per cent, rounded up, so that `at most` stays true."""
-    return f"{math.ceil(share * 1000 - 1e-9) / 10:.1f} %"
 
 
 def used(strip: Strip, answer: Blanks) -> float:
@@ -299,5 +294,4 @@ def _strip_json(strip: Strip, answer: Blanks) -> dict[str, Any]:
         ],
         "used_mm": round(used(strip, answer), 2) if found else None,
         "above_least": round(found.over, 6) if found else None,
-        "proven_least": found.proven if found else None,
     }

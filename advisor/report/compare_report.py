@@ -100,7 +100,7 @@ def compare_text(answer: Comparison, units: UnitTable, why: bool = False) -> str
     lines += ["", "WHAT STANDS OUT", *(line for said in answer.decides for line in wrap(said, "    ", "  - "))]
     for place, item in enumerate(answer.ways, 1):
         lines += _way(item, place, units, inch, why)
-    lines += terminal.caution_lines(answer.cautions, True, "CAUTIONS of the ways that fit")
+    lines += terminal.caution_lines(answer.cautions, "CAUTIONS of the ways that fit")
     lines += terminal.code_lines(answer.codes)
     lines += ["", f"rules {answer.content_hash[:12]}; start values for practice, not a qualified procedure"]
     return "\n".join(line.rstrip() for line in lines) + "\n"

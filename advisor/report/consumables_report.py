@@ -42,7 +42,7 @@ def consumables_text(answer: JobConsumables, units: UnitTable) -> str:
         lines += ["", *wrap(_HOW), *_assumed(answer)]
     cautions = {item.rule_id: item for joint in answer.joints for item in joint.advice.cautions}
     merged = first._replace(cautions=tuple(cautions.values()))
-    lines += terminal.cautions(merged, brief=True) + terminal.codes(merged)
+    lines += terminal.cautions(merged) + terminal.codes(merged)
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 

@@ -77,7 +77,7 @@ def cracks_text(answer: CracksAnswer, units: UnitTable) -> str:
     lines += [""] if answer.notes and answer.mix is not None else []
     for note in answer.notes:
         lines += wrap(note, "    ", "  - ")
-    lines += caution_lines(answer.cautions, True) + code_lines(answer.codes) + ["", *_foot(answer)]
+    lines += caution_lines(answer.cautions) + code_lines(answer.codes) + ["", *_foot(answer)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 

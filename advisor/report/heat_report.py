@@ -125,7 +125,7 @@ def heat_text(answer: HeatAnswer, units: UnitTable) -> str:
         ]
     if answer.missing:
         lines += ["", "NOT COMPUTED", *(line for item in answer.missing for line in wrap(item, "    ", "  - "))]
-    lines += terminal.cautions(advice, brief=True) + terminal.codes(advice)
+    lines += terminal.cautions(advice) + terminal.codes(advice)
     lines += ["", "All of this is computed: steady conduction in flat plates, no filler."]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 

@@ -76,7 +76,7 @@ def inspect_text(answer: InspectAnswer, units: UnitTable) -> str:
         lines += leak_text(answer.leak, advice.job.inch_first, units)
     else:
         lines += _all(answer, units)
-    lines += terminal.cautions(advice, brief=True) + terminal.codes(advice)
+    lines += terminal.cautions(advice) + terminal.codes(advice)
     for item in advice.left_out:
         lines += wrap(wording.left_out_text(item), "  ")
     lines += ["", f"rules {advice.content_hash[:12]}; levels rate workmanship, not fitness for a purpose"]

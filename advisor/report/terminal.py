@@ -79,7 +79,7 @@ def render(advice: Advice, units: UnitTable, *, brief: bool = False, prep_only: 
         lines += no_rule(advice)
     else:
         lines += _advised(advice, units, brief, prep_only)
-    lines += cautions(advice, brief) + codes(advice) + _foot(advice)
+    lines += cautions(advice) + codes(advice) + _foot(advice)
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
@@ -260,19 +260,18 @@ def step_lines(step: Instruction, units: UnitTable, mark: str) -> list[str]:
     return wrap(text + wording.layer_mark(step.layer), "    ", f"{mark:<4}")
 
 
-def cautions(advice: Advice, brief: bool) -> list[str]:
-    return caution_lines(advice.cautions, brief)
+def cautions(advice: Advice) -> list[str]:
+    return caution_lines(advice.cautions)
 
 
-def caution_lines(found: Sequence[Caution], brief: bool = False, title: str = "CAUTIONS") -> list[str]:
-    """Every caution, gravest first; they cannot be switched off. brief: notes without what to do."""
-    return ["", title, *(line for caution in found for line in caution_text(caution, brief))]
+def caution_lines(found: Sequence[Caution], title: str = "CAUTIONS") -> list[str]:
+    """Every caution, gravest first; they cannot be switched off."""
+    return ["", title, *(line for caution in found for line in caution_text(caution))]
 
 
-def caution_text(caution: Caution, brief: bool = False) -> list[str]:
-    """A caution with the mark of its level."""
-    text = caution.hazard.rstrip(".")
-    text += "." if brief and caution.level == "note" else f": {caution.do.rstrip('.')}."
+def caution_text(caution: Caution) -> list[str]:
+    """The hazard and what to do about it, with the mark of its level. No report prints the one without the other."""
+    text = f"{caution.hazard.rstrip('.')}: {caution.do.rstrip('.')}."
     return wrap(text + wording.layer_mark(caution.layer), "    ", "!!  " if caution.level == "danger" else "!   ")
 
 
