@@ -159,7 +159,7 @@ def together(voices: Sequence[Voice], topic: Topic) -> tuple[float, float, float
         least = min(span[1] for span in spans)
         return least, least, least
     if topic.sizes:
-        return low, plain_median(pairs), high
+        return low, plain_median(pairs, upper=topic.never_below), high
     start = smooth_median(pairs)
     if topic.usable_ratio and low > 0:
         # Tables differ from one another; a shop's own trials say themselves how far good beads reach.
@@ -205,9 +205,9 @@ def _best_window(spans: Sequence[tuple[float, float, float]], start: float, rati
     return best
 
 
-def plain_median(pairs: Sequence[tuple[float, float]]) -> float:
-    """Weighted median that is one of the values; the smaller one at a tie."""
-    ordered = sorted(pairs)
+def plain_median(pairs: Sequence[tuple[float, float]], *, upper: bool = False) -> float:
+    """Weighted median that is one of the values; at a tie the smaller one, or the larger one where `upper`."""
+    ordered = sorted(pairs, reverse=upper)
     half = sum(weight for _, weight in ordered) / 2
     passed = 0.0
     for value, weight in ordered:
