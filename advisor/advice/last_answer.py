@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +12,7 @@ from advisor.advice.answer import Advice
 from advisor.advice.job_writer import job_data
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.resources import cache_folder
+from advisor.writing import write_whole
 
 NAME = "last-answer.json"
 
@@ -19,13 +20,8 @@ NAME = "last-answer.json"
 def remember(advice: Advice) -> None:
     """Keep the job of an answer. A cache that cannot be written is not worth an error."""
     text = json.dumps({"job": job_data(advice.job), "rules": advice.content_hash})
-    kept = cache_folder() / NAME
-    draft = kept.with_name(f"{NAME}.{os.getpid()}.tmp")
-    try:
-        draft.write_text(text, encoding="utf-8")
-        os.replace(draft, kept)
-    except OSError:
-        return
+    with suppress(PrestrikeError):
+        write_whole(cache_folder() / NAME, text, durable=False)
 
 
 def last_job() -> Mapping[str, Any]:

@@ -16,6 +16,7 @@ from advisor.advice.setup import advise
 from advisor.diagnostics import Exit, PrestrikeError
 from advisor.resources import cache_folder, schema_file
 from advisor.rulebook.library import Layer, Rulebook, listing, open_rulebook
+from advisor.writing import write_whole
 
 
 class Change(NamedTuple):
@@ -42,7 +43,7 @@ def changes(
     """
     with tempfile.TemporaryDirectory() as folder:
         draft = Path(folder) / made.file_name
-        draft.write_text(made.text, encoding="utf-8")
+        write_whole(draft, made.text, durable=False)
         layers = [*_without(default_layers(extra), target), Layer(layer, draft)]
         after = open_rulebook(layers, schema_file, cache_folder(), make_tools)
     wrong = [finding for finding in after.left_out if finding.file == str(draft)]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from pathlib import Path
@@ -16,6 +15,7 @@ from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.quantities import HOUSE_UNITS, UnitTable
 from advisor.quantity_text import plain_number
 from advisor.rulebook.vocabulary import Topic
+from advisor.writing import make_folder, write_whole
 
 # No straight line is drawn between sizes farther apart than this: nothing was tried there.
 WIDEST_GAP = 1.6
@@ -187,11 +187,5 @@ def write_learnt(path: Path, made: LearntFile, *, replace: bool) -> None:
     if path.exists() and not replace:
         repair = "say --replace to put the new numbers in its place (its history goes on), or take it away first"
         raise PrestrikeError(Diagnostic("exists", "this file is there already", str(path), help=repair))
-    draft = path.with_name(f".{path.name}.{os.getpid()}.tmp")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        draft.write_text(made.text, encoding="utf-8")
-        os.replace(draft, path)
-    except OSError as error:
-        text = f"cannot write: {error.strerror or error}"
-        raise PrestrikeError(Diagnostic("cannot-write", text, str(path), help="choose another --layer")) from None
+    make_folder(path.parent, help="choose another --layer")
+    write_whole(path, made.text, new=not replace, help="choose another --layer")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -14,6 +13,7 @@ from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.rulebook.library import Layer, Listed, listing, read_files
 from advisor.rulebook.pins import Pin, PinChange, differences, pin_of
 from advisor.rulebook.rule import LAYERS
+from advisor.writing import write_whole
 
 FORMAT = 1
 
@@ -116,13 +116,7 @@ def write_lock(path: Path, lock: Lock, *, renew: bool, accept: bool) -> list[Pin
         if silent and not accept:
             repair = "raise 'version' and add a 'history' entry, or accept them as they are with --accept"
             raise PrestrikeError([_unversioned(item, repair) for item in silent])
-    draft = path.with_name(f".{path.name}.{os.getpid()}.tmp")
-    try:
-        draft.write_text(lock_text(lock), encoding="utf-8")
-        os.replace(draft, path)
-    except OSError as error:
-        text = f"cannot write: {error.strerror or error}"
-        raise PrestrikeError(Diagnostic("cannot-write", text, str(path), help="name another with -o")) from None
+    write_whole(path, lock_text(lock), new=not renew, help="name another with -o")
     return changed
 
 

@@ -12,6 +12,7 @@ from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.quantities import HOUSE_UNITS, UnitTable, parse_quantity
 from advisor.resources import config_folder
 from advisor.rulebook.vocabulary import Topic
+from advisor.writing import make_folder, write_whole
 
 # A size that is clearly another stock: the example that must stay silent stands there.
 _BEYOND = 1.1
@@ -139,14 +140,6 @@ def folder_of(layer: str, project: Path) -> Path:
 def write_new(folder: Path, made: Scaffold) -> Path:
     """Write the file. Raises PrestrikeError where one of that name is there: nothing is overwritten."""
     path = folder / made.file_name
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with path.open("x", encoding="utf-8") as stream:
-            stream.write(made.text)
-    except FileExistsError:
-        repair = "edit that file, or take it away first"
-        raise PrestrikeError(Diagnostic("exists", "this file is there already", str(path), help=repair)) from None
-    except OSError as error:
-        text = f"cannot write: {error.strerror or error}"
-        raise PrestrikeError(Diagnostic("cannot-write", text, str(path), help="choose another --layer")) from None
+    make_folder(folder, help="choose another --layer")
+    write_whole(path, made.text, new=True, help="edit that file or take it away first, or choose another --layer")
     return path

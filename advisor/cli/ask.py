@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import sys
 import textwrap
 from collections.abc import Mapping
@@ -16,6 +15,7 @@ from advisor.advice.job_reader import JobBuilder
 from advisor.advice.questions import QUESTIONS, Place, Question, job_data
 from advisor.advice.rules_in_force import open_rules, units_of
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.writing import write_whole
 
 _WORDS = "Enter takes what stands in brackets, - leaves it out. ? helps; also: back, quit."
 # What an optional question holds when nothing was said: it was asked, and left out.
@@ -46,7 +46,7 @@ def command(
         sys.exit(Exit.BAD_INPUT)
     data = job_data(form.answers)
     JobBuilder(rulebook, place.units).build(data)
-    _write(output, data)
+    _write(output, data, force)
     form.draft.unlink(missing_ok=True)
     print(f"\nWritten: {output}\nNow: prestrike setup {output}")
     print("With the same file: prep, heat, sheet, consumables, strength, inspect, faults.")
@@ -150,22 +150,11 @@ def _kept(draft: Path) -> dict[str, str]:
 
 
 def _keep(draft: Path, answers: Mapping[str, str]) -> None:
-    """Written beside and moved into place, so that a draft is whole at every moment."""
-    beside = draft.with_name(draft.name + ".new")
-    try:
-        beside.write_text(json.dumps(answers, ensure_ascii=False, indent=1), encoding="utf-8")
-        os.replace(beside, draft)
-    except OSError as error:
-        text = f"cannot write {draft}: {error.strerror}"
-        raise PrestrikeError(Diagnostic("cannot-write", text, help="name a folder you may write to")) from None
+    write_whole(draft, json.dumps(answers, ensure_ascii=False, indent=1))
 
 
-def _write(output: Path, data: Mapping[str, Any]) -> None:
+def _write(output: Path, data: Mapping[str, Any], force: bool) -> None:
     import yaml
 
     text = yaml.safe_dump(dict(data), sort_keys=False, allow_unicode=True, width=100)
-    try:
-        output.write_text("# Made by prestrike ask.\n" + text, encoding="utf-8")
-    except OSError as error:
-        text = f"cannot write {output}: {error.strerror}"
-        raise PrestrikeError(Diagnostic("cannot-write", text, help="name a folder that exists")) from None
+    write_whole(output, "# Made by prestrike ask.\n" + text, new=not force)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 import re
 import sys
 from collections.abc import Callable, Iterator
@@ -17,9 +18,11 @@ from advisor.advice.setup import advise
 from advisor.cli.options import Flags, rules_opened
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
 from advisor.job import Job
+from advisor.plain_text import csv_cell
 from advisor.quantities import UnitTable
 from advisor.resources import schema_file
 from advisor.rulebook.library import Rulebook
+from advisor.writing import make_folder, write_whole
 
 MEMBER = ("metal", "thickness", "surface", "form", "width")
 WORDS = (
@@ -62,10 +65,7 @@ def batch(source: Path, output: Path, flags: Flags, *, as_json: bool, brief: boo
     units = units_of(rulebook)
     items = list(_items(source, units))
     machine = _machine(flags, units)
-    try:
-        output.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise _cannot_write(output, error) from None
+    make_folder(output)
     rows, bad = [], 0
     bar = Bar(len(items))
     for number, item in enumerate(items, 1):
@@ -79,7 +79,7 @@ def batch(source: Path, output: Path, flags: Flags, *, as_json: bool, brief: boo
             bar.say("\n".join(finding.text() for finding in _placed(error, item)))
         else:
             file = _file(output, number, item.name or job.name, as_json)
-            _save(file, text)
+            write_whole(file, text)
             rows.append(_row(item, job, advice, file))
         bar.step()
     bar.end()
@@ -239,19 +239,6 @@ def _file(output: Path, number: int, name: str, as_json: bool) -> Path:
     return output / f"{number:04d}{'-' if plain else ''}{plain}{'.json' if as_json else '.txt'}"
 
 
-def _save(path: Path, text: str) -> None:
-    try:
-        path.write_text(text, encoding="utf-8")
-    except OSError as error:
-        raise _cannot_write(path, error) from None
-
-
-def _cannot_write(path: Path, error: OSError) -> PrestrikeError:
-    return PrestrikeError(
-        Diagnostic("cannot-write", f"cannot write {path}: {error.strerror}", help="name a folder you may write to")
-    )
-
-
 def _placed(error: PrestrikeError, item: Item) -> list[Diagnostic]:
     file, _, line = item.where.rpartition(":")
     number = int(line) if line.isdigit() else 0
@@ -274,13 +261,11 @@ def _row(item: Item, job: Job, advice: Advice, file: Path) -> Row:
 
 
 def _summary(path: Path, rows: list[Row]) -> None:
-    try:
-        with path.open("w", encoding="utf-8", newline="") as stream:
-            writer = csv.writer(stream)
-            writer.writerow(Row._fields)
-            writer.writerows(rows)
-    except OSError as error:
-        raise _cannot_write(path, error) from None
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(Row._fields)
+    writer.writerows([csv_cell(cell) for cell in row] for row in rows)
+    write_whole(path, out.getvalue())
 
 
 def _tell(rows: list[Row], output: Path) -> None:

@@ -9,6 +9,7 @@ import typer
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.resources import demo_folder
+from advisor.writing import make_folder, write_whole
 
 
 def command(
@@ -24,13 +25,9 @@ def command(
     if there and not force:
         repair = "name another folder, or add --force to write over them"
         raise PrestrikeError(Diagnostic("exists", f"{folder} already holds {', '.join(there)}", help=repair))
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for source in sources:
-            (folder / source.name).write_text(source.read_text(encoding="utf-8"), encoding="utf-8")
-    except OSError as error:
-        text = f"cannot write to {folder}: {error.strerror}"
-        raise PrestrikeError(Diagnostic("cannot-write", text, help="name a folder you may write to")) from None
+    make_folder(folder)
+    for source in sources:
+        write_whole(folder / source.name, source.read_bytes(), new=not force)
     for source in sources:
         print(folder / source.name)
     print(f"Try: prestrike setup {folder / 'coolant-tank.yaml'}")

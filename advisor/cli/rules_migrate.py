@@ -10,6 +10,7 @@ import typer
 from advisor.advice.rules_in_force import default_layers
 from advisor.cli.options import AsJson, RulesFolder, print_json, shop
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.writing import write_whole
 
 Write = Annotated[bool, typer.Option("--write", help="Write the files; without it they are only shown.")]
 
@@ -32,7 +33,7 @@ def command(rules: RulesFolder = None, write: Write = False, json: AsJson = Fals
             continue
         changed = made.before != made.after
         if changed and write:
-            _write(file.path, made.after)
+            write_whole(file.path, made.after)
         rows.append({"file": file.shown_as, "from": made.numbers[0], "to": made.numbers[-1], "changed": changed})
     if json:
         findings = [item._asdict() for item in found]
@@ -47,11 +48,3 @@ def command(rules: RulesFolder = None, write: Write = False, json: AsJson = Fals
         if found:
             raise PrestrikeError(found)
     sys.exit(Exit.BAD_INPUT if found else Exit.ADVISED)
-
-
-def _write(path: Any, text: str) -> None:
-    try:
-        path.write_text(text, encoding="utf-8")
-    except OSError as error:
-        message = f"cannot write {path}: {error.strerror}"
-        raise PrestrikeError(Diagnostic("cannot-write", message, str(path), help="check the rights")) from None

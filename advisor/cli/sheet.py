@@ -18,6 +18,7 @@ from advisor.journal.trial import Trial
 from advisor.quantities import UnitTable
 from advisor.resources import journal_file
 from advisor.rulebook.library import Rulebook
+from advisor.writing import write_whole
 
 ENDINGS = (".html", ".htm", ".md", ".pdf")
 Output = Annotated[Path, typer.Option("--output", "-o", help="FILE.html, FILE.md or FILE.pdf (needs Chromium).")]
@@ -46,14 +47,8 @@ def command(flags: Flags, output: Output = Path("sheet.html"), paper: Paper = "A
 
     plots = ending != ".md" and not plots_missing()
     data = sheet_data(answer, units, curves_of(rulebook, answer), date.today(), plots, uses_of(rulebook, answer, units))
-    try:
-        if ending == ".pdf":
-            sheet.print_pdf(sheet.html(data, size), output)
-        else:
-            output.write_text(sheet.markdown(data) if ending == ".md" else sheet.html(data, size), encoding="utf-8")
-    except OSError as error:
-        text = f"cannot write {output}: {error.strerror}"
-        raise PrestrikeError(Diagnostic("cannot-write", text, help="name a folder that exists")) from None
+    page = sheet.markdown(data) if ending == ".md" else sheet.html(data, size)
+    write_whole(output, sheet.printed(page) if ending == ".pdf" else page)
     print(f"{output}: {answer.advice.status}")
     sys.exit(exit_of(answer.advice))
 

@@ -10,6 +10,7 @@ import typer
 
 from advisor.cli.options import AsJson, Flags, job_from, takes_job
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
+from advisor.writing import write_whole
 
 app = typer.Typer(
     help="Log what was really dialled in and how it turned out; nothing is ever overwritten.",
@@ -195,14 +196,7 @@ def export(
     write = to_csv if _format(path) == "csv" else to_json
     with journal_at(journal) as book:
         rows = book.rows()
-    try:
-        with path.open("x", encoding="utf-8", newline="") as stream:
-            stream.write(write(rows))
-    except OSError as error:
-        text = f"cannot write: {error.strerror or error}"
-        raise PrestrikeError(
-            Diagnostic("cannot-write", text, str(path), help="name a file that is not there")
-        ) from None
+    write_whole(path, write(rows), new=True, help="name a file that is not there, in a folder that is")
     print(f"{len(rows)} rows written to {path}")
 
 

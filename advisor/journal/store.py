@@ -17,6 +17,7 @@ from types import TracebackType
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.journal.schema import bring_up
 from advisor.journal.trial import Trial, new_id
+from advisor.writing import make_folder
 
 WAIT_SECONDS = 60.0
 
@@ -30,16 +31,11 @@ class Journal:
             text = "there is no journal yet"
             raise PrestrikeError(Diagnostic("no-journal", text, str(path), help="log a seam: prestrike trial add"))
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
+            make_folder(path.parent, help="name another with --journal")
             self.db = sqlite3.connect(path, timeout=WAIT_SECONDS, isolation_level=None)
             _with_patience(self._prepare)
         except sqlite3.Error as error:
             raise _unreadable(path, error) from None
-        except OSError as error:
-            text = f"cannot open the journal: {error.strerror or error}"
-            raise PrestrikeError(
-                Diagnostic("cannot-write", text, str(path), help="name another with --journal")
-            ) from None
 
     def _prepare(self) -> None:
         self.db.execute("PRAGMA journal_mode=WAL")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +10,7 @@ from advisor.advice.heat import HeatAnswer
 from advisor.advice.heat_fields import pair_fields
 from advisor.advice.heat_part import PartHeat
 from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.writing import write_whole
 
 _LINES = ("-", "--", "-.", ":", (0, (5, 1)), (0, (3, 1, 1, 1)))
 
@@ -31,13 +33,12 @@ def draw(answer: HeatAnswer, path: Path) -> None:
     _fields(answer, axes[0])
     if answer.part is not None:
         _history(answer.part, figure, axes[1])
+    picture = io.BytesIO()
     try:
-        figure.savefig(path, dpi=120)
-    except OSError as error:
-        text = f"cannot write {path}: {error.strerror}"
-        raise PrestrikeError(Diagnostic("cannot-write", text, help="name a folder that exists")) from None
+        figure.savefig(picture, dpi=120, format=path.suffix.lower().removeprefix("."))
     finally:
         pyplot.close(figure)
+    write_whole(path, picture.getvalue())
 
 
 def _fields(answer: HeatAnswer, axes: Any) -> None:

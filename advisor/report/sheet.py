@@ -11,6 +11,8 @@ from pathlib import Path
 from typing import Any
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.plain_text import shown
+from advisor.writing import write_whole
 
 TEMPLATES = Path(__file__).with_name("templates")
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge")
@@ -39,7 +41,7 @@ def html(data: Mapping[str, Any], paper: str = "A4") -> str:
         "curves": [{**item, "svg": Markup(item["svg"])} for item in data["curves"]],
         "css": Markup((TEMPLATES / "sheet.css").read_text(encoding="utf-8")),
     }
-    return site.get_template("sheet.html").render(marked, paper=paper, size=_size(data))
+    return shown(site.get_template("sheet.html").render(marked, paper=paper, size=_size(data)))
 
 
 def _size(data: Mapping[str, Any]) -> float:
@@ -57,7 +59,7 @@ def markdown(data: Mapping[str, Any]) -> str:
         loader=FileSystemLoader(TEMPLATES), undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
         finalize=lambda value: _plain(value) if isinstance(value, str) else value, autoescape=False,
     )  # fmt: skip
-    return site.get_template("sheet.md").render(data)
+    return shown(site.get_template("sheet.md").render(data))
 
 
 def _plain(text: str) -> str:
@@ -73,15 +75,15 @@ def browser() -> str:
     return next((path for name in BROWSERS if (path := shutil.which(name))), "")
 
 
-def print_pdf(page: str, path: Path) -> None:
-    """Print the page to a PDF file. Raises PrestrikeError where no browser is at hand or it fails."""
+def printed(page: str) -> bytes:
+    """The page as a PDF. Raises PrestrikeError where no browser is at hand or it fails."""
     found = browser()
     if not found:
         repair = "install Chromium, or write FILE.html and print it from any browser"
         raise PrestrikeError(Diagnostic("no-browser", "a PDF needs Chromium, and none was found", help=repair))
     with tempfile.TemporaryDirectory() as folder:
         source = Path(folder) / "sheet.html"
-        source.write_text(page, encoding="utf-8")
+        write_whole(source, page)
         target = Path(folder) / "sheet.pdf"
         command = [
             found, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -94,4 +96,4 @@ def print_pdf(page: str, path: Path) -> None:
         if not target.is_file():
             repair = "write FILE.html and print it from any browser"
             raise PrestrikeError(Diagnostic("no-pdf", f"{Path(found).name} made no PDF", help=repair))
-        path.write_bytes(target.read_bytes())
+        return target.read_bytes()

@@ -20,6 +20,7 @@ from advisor.rulebook.rule_reader import RuleFileReader, Tools
 from advisor.rulebook.schema_check import kind_of, schema_findings
 from advisor.rulebook.store import Store
 from advisor.rulebook.yaml_text import Document, parse_yaml
+from advisor.writing import make_folder
 
 # Rules of these effects stand whatever higher layers say.
 NOT_REPLACED = ("caution", "refer", "refuse")
@@ -186,7 +187,7 @@ def write_index(
     indexed_attribute: str,
 ) -> None:
     """Write the index file of these rules and entries."""
-    path.parent.mkdir(parents=True, exist_ok=True)
+    make_folder(path.parent)
     writer = IndexWriter(path, indexed_attribute)
     writer.add_rules(rules)
     for item in compiled:

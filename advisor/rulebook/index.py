@@ -8,7 +8,6 @@ depends on the rules that may fire, not on how many there are.
 from __future__ import annotations
 
 import json
-import os
 import sqlite3
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
@@ -17,6 +16,7 @@ from typing import Any
 
 from advisor.rulebook.conditions import Condition, Fact, Facts
 from advisor.rulebook.rule import Rule
+from advisor.writing import draft_of, move_into_place
 
 FORMAT = 6
 _NO_TERM = ""
@@ -76,7 +76,7 @@ class IndexWriter:
     def __init__(self, path: Path, indexed_attribute: str) -> None:
         self.path = path
         self.indexed = indexed_attribute
-        self.draft = path.with_name(f"{path.name}.{os.getpid()}.tmp")
+        self.draft = draft_of(path)
         self.draft.unlink(missing_ok=True)
         self.db = sqlite3.connect(self.draft)
         self.db.executescript("PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF;" + _SCHEMA)
@@ -126,7 +126,7 @@ class IndexWriter:
         self.db.executemany("INSERT INTO meta VALUES (?,?)", [(key, json.dumps(value)) for key, value in meta.items()])
         self.db.commit()
         self.db.close()
-        os.replace(self.draft, self.path)
+        move_into_place(self.draft, self.path)
 
 
 class Index:

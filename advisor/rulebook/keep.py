@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.resources import cache_folder
+from advisor.writing import make_folder, write_whole
 
 
 def checked_yaml(path: Path, kind: str, schema_file: Callable[[str], Path]) -> Mapping[str, Any]:
@@ -30,7 +32,6 @@ def checked_yaml(path: Path, kind: str, schema_file: Callable[[str], Path]) -> M
 
 def read_and_check(path: Path, kind: str, schema_file: Callable[[str], Path]) -> Mapping[str, Any]:
     """Read and check without the kept copy."""
-    from advisor.diagnostics import Diagnostic, PrestrikeError
     from advisor.rulebook.schema_check import kind_of, schema_findings
     from advisor.rulebook.yaml_text import read_yaml
 
@@ -61,13 +62,10 @@ def _key(path: Path, kind: str, schema_file: Callable[[str], Path]) -> str:
 
 
 def _write(kept: Path, data: Mapping[str, Any]) -> None:
-    draft = kept.with_name(f"{kept.name}.{os.getpid()}.tmp")
-    try:
-        kept.parent.mkdir(parents=True, exist_ok=True)
-        draft.write_text(json.dumps(data), encoding="utf-8")
-        os.replace(draft, kept)
-    except OSError:
-        return
+    """A cache that cannot be written keeps nothing, and that is no fault."""
+    with suppress(PrestrikeError):
+        make_folder(kept.parent)
+        write_whole(kept, json.dumps(data), durable=False)
 
 
 def kept_numbers(name: str, inputs: Mapping[str, Any], make: Callable[[], dict[str, Any]]) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -18,6 +19,7 @@ from advisor.rulebook.conditions import Facts, first_failure, holds
 from advisor.rulebook.index import FORMAT, Index
 from advisor.rulebook.rule import LAYERS, Rule
 from advisor.rulebook.vocabulary import Vocabulary
+from advisor.writing import make_folder, write_whole
 
 if TYPE_CHECKING:
     from advisor.rulebook.compile import Compiled, RuleFile
@@ -179,10 +181,8 @@ def _noted(seen: Path) -> tuple[str, int]:
 
 
 def _note(seen: Path, digest: str, path: Path) -> None:
-    try:
-        seen.write_text(f"{digest} {path.stat().st_size}", encoding="ascii")
-    except OSError:
-        return
+    with suppress(OSError, PrestrikeError):
+        write_whole(seen, f"{digest} {path.stat().st_size}", durable=False)
 
 
 def _opened(path: Path, digest: str, size: int = 0) -> Rulebook | None:
@@ -216,13 +216,13 @@ def usable_folder(cache: Path | None) -> Path:
 
     if cache is not None:
         try:
-            cache.mkdir(parents=True, exist_ok=True)
+            make_folder(cache)
             if os.access(cache, os.W_OK):
                 return cache
-        except OSError:
+        except PrestrikeError:
             pass
     folder = Path(tempfile.gettempdir()) / f"prestrike-{os.getuid() if hasattr(os, 'getuid') else 'user'}"
-    folder.mkdir(parents=True, exist_ok=True)
+    make_folder(folder)
     return folder
 
 

@@ -25,6 +25,8 @@ GROUND = (
     "quantity_spellings",
     "job",
     "resources",
+    "plain_text",
+    "writing",
     "__init__",
 )
 HEAVY = ("pint", "jsonschema", "yaml", "scipy", "numpy", "jinja2", "rich", "matplotlib", "tabulate", "platformdirs")

@@ -13,7 +13,9 @@ PHYSICS = Path(__file__).resolve().parents[2] / "advisor" / "physics"
 EVIDENCE = re.compile(r"read|memory|common-practice|trial|computed|derived|definition|\blaw\b|as `\w+`|own\b")
 LEANS = re.compile(r"[Aa]s (in )?`\w+`")  # says that the rest is as at another function
 # The insides of the solvers: cutting, summing, stepping. Their method stands at the head of the module.
-SOLVERS = {"seam_modes", "soak_grid", "soak_part", "soak"}
+SOLVERS = {
+    "seam_modes", "soak_grid", "soak_part", "soak", "nesting_problem", "nesting_fit", "nesting_columns", "nesting_flow",
+}  # fmt: skip
 UNIT = re.compile(r"\[[^\]]+\]|no units?\b")
 
 
