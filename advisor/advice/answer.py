@@ -91,7 +91,8 @@ class Code(NamedTuple):
 
 
 class Refusal(NamedTuple):
-    """Why the work is not advised, and what to do instead."""
+    """Why the work is not advised, and what to do instead. ways: changes of the job that are advised, such as
+    {"process": "141"}; `instead` says them in words, with what remains in any case."""
 
     reason: str
     instead: str
@@ -99,6 +100,7 @@ class Refusal(NamedTuple):
     source: str
     evidence: str
     layer: str = BUILT_IN
+    ways: tuple[dict[str, str], ...] = ()
 
 
 class NoRule(NamedTuple):

@@ -7,6 +7,7 @@ from itertools import product
 from typing import NamedTuple
 
 from advisor.advice import steps
+from advisor.advice.alternatives import offered
 from advisor.advice.answer import Caution, Code, Refusal
 from advisor.advice.bead_dilution import ALL_BASE, Dilution, of_job, published
 from advisor.advice.crack_knowledge import (
@@ -105,7 +106,7 @@ def cracks_answer(
     family = str(facts["base"])
     notes = [] if loose else list(job.assumed)
     notes += [f"{item.label}: {item.uncertain}" for item in materials if item.uncertain]
-    refused = steps.refusals(rulebook, facts)
+    refused = offered(rulebook, job, steps.refusals(rulebook, facts))
     maker = _Maker(rulebook, materials, family, rank(rulebook.match("filler", {**facts, "filler": None})))
     if maker.base is None and not refused:
         notes.append("the composition of this metal is not known, so nothing can be said of its bead")

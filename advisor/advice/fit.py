@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from advisor.advice import steps
+from advisor.advice.alternatives import offered
+from advisor.advice.answer import Refusal
 from advisor.advice.facts import Workpiece, joint_facts
 from advisor.advice.fit_metals import RING_METALS, body_metal, ring_metal, with_own
 from advisor.advice.fit_parts import FitAnswer, FitJob, FitMetal, Held, SeamUnderHoop, Way
@@ -42,7 +44,9 @@ def fit_answer(
     inside = with_own(ring_metal(ring, rulebook), *own[1])
     weld_facts = joint_facts(job, (material,))
     facts: dict[str, Fact] = {**weld_facts, "process": None, "task": "fit"}
-    refused = steps.refusals(rulebook, weld_facts) if fit.seam_penetration is not None else ()
+    refused: tuple[Refusal, ...] = ()
+    if fit.seam_penetration is not None:
+        refused = offered(rulebook, job, steps.refusals(rulebook, weld_facts))
     loss = shrink_fit.smoothing_loss(shrink_fit.SMOOTHING.high, fit.roughness * 1e-3) * 1e3
     held = _all_held(fit, body, inside, loss)
     worst = max(held, key=lambda item: item.pressure)

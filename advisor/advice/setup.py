@@ -55,14 +55,37 @@ class _Draft:
 
 def advise(rulebook: Rulebook, job: Job) -> Advice:
     """The whole answer for a job. Raises PrestrikeError where a metal is not known."""
-    materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
-    draft = _Draft(rulebook, job, materials, workpieces(job, materials), joint_facts(job, materials))
+    draft = _draft(rulebook, job)
     draft.notes.extend(job.assumed)
-    draft.notes.extend(f"{item.label}: {item.uncertain}" for item in materials if item.uncertain)
-    refused = steps.refusals(rulebook, draft.facts)
+    draft.notes.extend(f"{item.label}: {item.uncertain}" for item in draft.materials if item.uncertain)
+    refused = _refused_or_decided(draft)
+    if refused:
+        from advisor.advice.alternatives import offered
+
+        refused = offered(rulebook, job, refused)
+    return _finish(draft, refused)
+
+
+def status_of(rulebook: Rulebook, job: Job) -> str:
+    """Only the verdict of `advise`: advised, no-rule or refused."""
+    draft = _draft(rulebook, job)
+    return _status(draft, _refused_or_decided(draft))
+
+
+def _draft(rulebook: Rulebook, job: Job) -> _Draft:
+    materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
+    return _Draft(rulebook, job, materials, workpieces(job, materials), joint_facts(job, materials))
+
+
+def _refused_or_decided(draft: _Draft) -> tuple[Refusal, ...]:
+    refused = steps.refusals(draft.rulebook, draft.facts)
     if not refused:
         _decide(draft)
-    return _finish(draft, refused or draft.refused)
+    return refused or draft.refused
+
+
+def _status(draft: _Draft, refused: Sequence[Refusal]) -> str:
+    return "refused" if refused else "no-rule" if draft.no_rule else "advised"
 
 
 def _decide(draft: _Draft) -> None:
@@ -163,7 +186,7 @@ def _lack(draft: _Draft, topic: str, piece: Workpiece) -> NoRule:
 
 def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
     rulebook, facts = draft.rulebook, draft.facts
-    status = "refused" if refused else "no-rule" if draft.no_rule else "advised"
+    status = _status(draft, refused)
     advised = status == "advised"
     prepared = preparation.prepare(rulebook, facts) if advised else preparation.Prepared({}, {})
     verdict = None

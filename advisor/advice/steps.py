@@ -66,10 +66,11 @@ def codes(rulebook: Rulebook, facts: Facts) -> tuple[Code, ...]:
 
 
 def refusals(rulebook: Rulebook, facts: Facts) -> tuple[Refusal, ...]:
-    """Reasons not to advise the work at all."""
+    """Reasons not to advise the work at all, with every way that the rules name: `alternatives.offered` sifts them."""
     found = []
     for rule in rulebook.match("refusal", facts):
         source = rule.sources[0]
         said = rule.body["reason"], rule.body["instead"]
-        found.append(Refusal(*said, rule.id, source.label(), source.evidence, rule.layer))
+        ways = tuple(dict(way) for way in rule.body.get("ways", ()))
+        found.append(Refusal(*said, rule.id, source.label(), source.evidence, rule.layer, ways))
     return tuple(found)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from advisor.advice import steps
+from advisor.advice.alternatives import offered
 from advisor.advice.facts import Workpiece, joint_facts, workpieces
 from advisor.advice.material import find_material
 from advisor.advice.settings import settled
@@ -63,7 +64,7 @@ def strength_answer(rulebook: Rulebook, job: Job, seam: Seam, load: Load | None 
         assumed.append("more than 0.5 bar makes it pressure equipment, so service: pressure was added")
     materials = tuple(find_material(member.metal, rulebook.index) for member in job.members)
     facts: dict[str, Fact] = {**joint_facts(job, materials), "task": "strength"}
-    refused = steps.refusals(rulebook, facts)
+    refused = offered(rulebook, job, steps.refusals(rulebook, facts))
     missing: list[str] = []
     found: SeamStrength | None = None
     loaded: Loaded | None = None

@@ -1,0 +1,98 @@
+"""A refusal never sends a person to what is refused too: every way it offers is asked for, and must be advised."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import product
+from typing import Any
+
+import pytest
+
+from advisor.advice.alternatives import changed
+from advisor.advice.answer import Advice
+from advisor.advice.job_reader import JobBuilder
+from advisor.advice.setup import advise
+from advisor.job import Job
+from advisor.quantities import UnitTable
+from advisor.rulebook.library import Rulebook
+
+PROCESSES = ("141", "131", "135", "111", "912", "942")
+JOINTS = ("lap", "butt")
+PAIRS = (("6061", "A36"), ("2219", "5083"), ("7075", "6061"), ("303", "304"), ("A356", "6061"), ("A36", "304"))
+# What would send a person to a process or a metal that nobody has asked the rules about.
+UNCHECKED = re.compile(r"\b(weld|braze|solder|TIG|MIG|stick|wire feed|process|make the part|turn it)\b|\b\d{4}\b", re.I)
+
+
+def job_of(rulebook: Rulebook, units: UnitTable, metals: tuple[str, ...], **words: Any) -> Job:
+    thickness = words.pop("thickness", "2 mm")
+    data = {"members": [{"metal": metal, "thickness": thickness} for metal in metals], **words}
+    return JobBuilder(rulebook, units).build(data)
+
+
+def refused(rulebook: Rulebook, units: UnitTable, thicknesses: tuple[str, ...]) -> Iterator[tuple[Job, Advice]]:
+    """Every refusal of every metal, and of pairs, by every process."""
+    metals = [(entry["id"],) for entry in rulebook.index.entries("material")]
+    assert len(metals) > 40
+    # Each metal at one of the thicknesses and joints in turn: all of them at all would take minutes.
+    cases = enumerate(product([*metals, *PAIRS], PROCESSES))
+    for number, (names, process) in cases:
+        joint, thickness = JOINTS[number % 3 == 0], thicknesses[number % len(thicknesses)]
+        job = job_of(rulebook, units, names, process=process, joint=joint, thickness=thickness)
+        advice = advise(rulebook, job)
+        if advice.status == "refused":
+            yield job, advice
+
+
+def test_every_way_offered_is_advised(rulebook: Rulebook, units: UnitTable) -> None:
+    offers, without = 0, 0
+    for job, advice in refused(rulebook, units, ("2 mm", "5 mm")):
+        for refusal in advice.refusals:
+            without += not refusal.ways
+            assert refusal.instead.strip()
+            for way in refusal.ways:
+                offers += 1
+                assert advise(rulebook, changed(rulebook, job, way)).status == "advised", (
+                    job.members,
+                    job.process,
+                    job.joint,
+                    way,
+                )
+                assert next(iter(way.values())) in refusal.instead
+    assert offers > 60 and without > 10
+
+
+def test_what_remains_names_no_process_and_no_metal(rulebook: Rulebook) -> None:
+    """Words that are always shown are not computed, so they may not name what could be refused."""
+    rules = rulebook.index.rules("refusal")
+    assert len(rules) >= 20
+    named = {rule.id: rule.body["instead"] for rule in rules if UNCHECKED.search(rule.body["instead"])}
+    assert not named
+
+
+@pytest.mark.parametrize("metal", ["7075", "2024", "2011", "2007", "2014", "2017A", "2030", "6012", "6020", "6262"])
+def test_brazing_does_not_send_to_a_refused_arc(rulebook: Rulebook, units: UnitTable, metal: str) -> None:
+    advice = advise(rulebook, job_of(rulebook, units, (metal,), process="912", joint="lap"))
+    assert advice.status == "refused"
+    for refusal in advice.refusals:
+        assert not {"141", "131", "135", "111"} & {way.get("process") for way in refusal.ways}
+        assert "weld" not in refusal.instead.lower()
+
+
+@pytest.mark.parametrize("thickness", ["2 mm", "60 mm"])
+def test_a_way_without_a_rule_is_not_offered(rulebook: Rulebook, units: UnitTable, thickness: str) -> None:
+    advice = advise(rulebook, job_of(rulebook, units, ("5052",), process="111", joint="tee", thickness=thickness))
+    assert advice.status == "refused"
+    assert bool(advice.refusals[0].ways) == (thickness == "2 mm")
+    assert "bolt" in advice.refusals[0].instead.lower()
+
+
+def test_of_an_unlike_pair_only_the_refused_member_is_changed(rulebook: Rulebook, units: UnitTable) -> None:
+    job = job_of(rulebook, units, ("7075-T6", "5083"), process="141", joint="lap")
+    other = changed(rulebook, job, {"metal": "6082"})
+    assert [member.metal for member in other.members] == ["6082", "5083"]
+
+
+def test_a_used_container_is_offered_no_way(rulebook: Rulebook, units: UnitTable) -> None:
+    job = job_of(rulebook, units, ("7075",), process="912", joint="lap", used_container=True)
+    assert all(not refusal.ways for refusal in advise(rulebook, job).refusals)
