@@ -77,9 +77,21 @@ def test_helium_on_aluminium_takes_the_tip_and_nozzle_of_its_page(
 @pytest.mark.parametrize("process", ["141", "131", "135", "111"])
 def test_tack_order_is_one_of_the_three_that_are_printed(rulebook: Rulebook, process: str) -> None:
     """TWI: straight through with the gap held; one end, then back-step; the centre, then back-step. Never by halves."""
-    rules = [rule for rule in rulebook.match("holding_step", {"process": process}) if "tack-sequence" in rule.id]
+    rules = [
+        rule
+        for rule in rulebook.match("holding_step", {"process": process, "bases": frozenset({"carbon-steel"})})
+        if "tack-sequence" in rule.id
+    ]
     (step,) = [rule.body for rule in rules]
     assert any(source.title.startswith("TWI") for source in rules[0].sources)
     assert "middle" in step["do"] and step["do"].count("back-step") == 2
     assert "straight through unless" in step["never"]
     assert "halve" not in step["do"]
+
+
+@pytest.mark.parametrize("process", ["141", "135", "111"])
+def test_stainless_is_tacked_at_the_ends_and_the_middle(rulebook: Rulebook, process: str) -> None:
+    """ASSDA, Thermal expansion and design of stainless steel fabrications: ends and middle, closely spaced."""
+    facts = {"process": process, "bases": frozenset({"stainless"})}
+    (step,) = [rule.body for rule in rulebook.match("holding_step", facts) if "tack-sequence" in rule.id]
+    assert step["do"].startswith("Tack the ends, then the middle, then close together")
