@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
 
-_STEPS = ("cleaning", "holding", "technique", "coupon", "identify")
+_STEPS = ("cleaning", "holding", "panel", "technique", "coupon", "identify")
 
 
 class Change(NamedTuple):
@@ -48,7 +48,8 @@ def _changes(old: Mapping[str, Any], new: Mapping[str, Any]) -> list[Change]:
     found += _choices(old["preparation"]["choices"], new["preparation"]["choices"])
     found += _texts("step", old["preparation"]["steps"], new["preparation"]["steps"], "do")
     for name in _STEPS:
-        found += _texts("step", old[name], new[name], "do")
+        # An answer saved before there were steps at the panel holds none.
+        found += _texts("step", old.get(name, ()), new.get(name, ()), "do")
     return found
 
 
@@ -112,7 +113,17 @@ def saved_files(paths: Sequence[Path]) -> list[Path]:
 
 def whole(answer: Mapping[str, Any], path: Path) -> Mapping[str, Any]:
     """The answer, where it has all that is compared. Raises PrestrikeError for one that is cut short."""
-    parts = ("status", "settings", "preparation", "choices", "cautions", "codes", "refusals", "ruleset", *_STEPS)
+    parts = (
+        "status",
+        "settings",
+        "preparation",
+        "choices",
+        "cautions",
+        "codes",
+        "refusals",
+        "ruleset",
+        *(name for name in _STEPS if name != "panel"),
+    )
     missing = [name for name in parts if name not in answer]
     if missing:
         text = f"this saved answer has no '{missing[0]}'"

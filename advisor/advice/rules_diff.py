@@ -91,7 +91,7 @@ def spoken(answer: Mapping[str, Any]) -> dict[tuple[str, str], str]:
             for reason in option["reasons"]:
                 before, says = found.get((name, reason["rule"]), ""), f"{reason['verdict']} {option['name']}"
                 found[name, reason["rule"]] = f"{before}; {says}" if before else says
-    lists = (("preparation", answer["preparation"]["steps"]), *((name, answer[name]) for name in _STEPS))
+    lists = (("preparation", answer["preparation"]["steps"]), *((name, answer.get(name, ())) for name in _STEPS))
     for name, steps in lists:
         found |= {(name, step["rule"]): step["do"] for step in steps}
     for name, word in (("cautions", "hazard"), ("codes", "code"), ("refusals", "reason")):
@@ -99,7 +99,7 @@ def spoken(answer: Mapping[str, Any]) -> dict[tuple[str, str], str]:
     return found
 
 
-_STEPS = ("cleaning", "holding", "technique", "coupon", "identify")
+_STEPS = ("cleaning", "holding", "panel", "technique", "coupon", "identify")
 
 
 def _step(step: Mapping[str, Any], unit: str) -> str:

@@ -26,6 +26,7 @@ STEP_TOPICS = (
     "edge_step",
     "cleaning_step",
     "holding_step",
+    "panel_step",
     "technique_step",
     "after_step",
     "coupon_step",

@@ -17,6 +17,7 @@ STEPS = {
     "cleaning": "cleaning_step",
     "holding": "holding_step",
     "coupon": "coupon_step",
+    "panel": "panel_step",
     "technique": "technique_step",
     "edge": "edge_step",
     "tungsten": "tungsten_diameter",

@@ -113,6 +113,15 @@ SERVICES: Mapping[str, str] = {
     "road": "vehicle",
     "habitation": "occupied-space",
 }
+# Colours of the end of a tungsten electrode, ISO 6848.
+TUNGSTEN_COLOURS: Mapping[str, str] = {
+    "WP": "green",
+    "WCe20": "grey",
+    "WLa15": "gold",
+    "WLa20": "blue",
+    "WTh20": "red",
+    "WZr8": "white",
+}
 # Words of the shop for what is used. Cleaners sold for brakes may be chlorinated, and are taken as such.
 USED: Mapping[str, Mapping[str, str]] = {
     "solvent": {
@@ -129,6 +138,8 @@ USED: Mapping[str, Mapping[str, str]] = {
         "ceriated": "WCe20",
         "zirconiated": "WZr8",
         "pure": "WP",
+        **{colour: code for code, colour in TUNGSTEN_COLOURS.items()},
+        "gray": "WCe20",
     },
     "gas": {
         "ar": "argon",
@@ -141,6 +152,15 @@ USED: Mapping[str, Mapping[str, str]] = {
         "80/20": "argon-co2",
         "carbon-dioxide": "co2",
         "98/2": "argon-2-co2",
+        # Groups of ISO 14175.
+        "i1": "argon",
+        "i2": "helium",
+        "i3": "argon-helium",
+        "m12": "argon-2-co2",
+        "m13": "argon-oxygen",
+        "m20": "argon-co2",
+        "m21": "argon-co2",
+        "c1": "co2",
         "tri-mix": "helium-mix",
     },
     "transfer": {

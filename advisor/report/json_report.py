@@ -34,6 +34,7 @@ def advice_json(advice: Advice) -> dict[str, Any]:
         },
         "cleaning": _steps(advice, "cleaning_step"),
         "holding": _steps(advice, "holding_step"),
+        "panel": _steps(advice, "panel_step"),
         "technique": _steps(advice, "technique_step"),
         "after": _steps(advice, "after_step"),
         "coupon": _steps(advice, "coupon_step"),

@@ -16,6 +16,7 @@ STEPS = (
     ("edge_step", "Edge and joint"),
     ("cleaning_step", "Clean, in this order"),
     ("holding_step", "Hold and tack"),
+    ("panel_step", "At the panel"),
     ("technique_step", "At the arc"),
     ("coupon_step", "First, a coupon"),
     ("identify_step", "Which alloy is it?"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from advisor.advice.answer import Setting
+from advisor.advice.words import TUNGSTEN_COLOURS
 from advisor.job import Job
 from advisor.quantities import UnitTable, in_both_systems, range_in_both_systems
 from advisor.rulebook.choices import Option
@@ -140,9 +141,14 @@ def wanted(job: Job, topic: str) -> str:
     return str(getattr(job, topic)) if topic in ("electrode", "transfer", "gas") else ""
 
 
+def _with_colour(name: str) -> str:
+    """A tungsten electrode with the colour of its end; any other name as it is."""
+    return f"{name} {TUNGSTEN_COLOURS[name]}" if name in TUNGSTEN_COLOURS else name
+
+
 def first_options(options: Sequence[Option], most: int = 3, have: str = "") -> str:
     """The advised options in order: `ER5356 (else ER4043; or ER4943)`; what the user has stands first."""
-    names = [option.name + layer_mark(option.layer) for option in options if option.rank][:most]
+    names = [_with_colour(option.name) + layer_mark(option.layer) for option in options if option.rank][:most]
     if have:
         rest = [name for name in names if not name.startswith(have)]
         return f"{have}, as you have it" + (f" (advised: {'; or '.join(rest)})" if have not in names[:1] else "")
