@@ -22,7 +22,7 @@ from advisor.advice.words import (
     USED,
     standard_word,
 )
-from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.job import Box, Bracket, Frame, Job, Machine, Member
 from advisor.quantities import Quantity, UnitTable, is_inch_unit, parse_quantity
 from advisor.rulebook.library import Rulebook
@@ -109,6 +109,10 @@ class JobBuilder:
         }
         part = self._part(data.get("part"))
         shape = self._shape(data.get("part"))
+        try:
+            inch_first = self._inch_first(data, members)
+        except PrestrikeError as error:
+            self._fail(error, ("units",))
         if self.found:
             raise PrestrikeError(self.found)
         return Job(
@@ -137,7 +141,7 @@ class JobBuilder:
             machine=machine,
             part=part,
             shape=shape,
-            inch_first=self._inch_first(data, members),
+            inch_first=inch_first,
             assumed=tuple(self.assumed),
         )
 
@@ -179,6 +183,10 @@ class JobBuilder:
                 words.append(standard_word(str(item), name, self.rulebook.vocabulary, aliases))
             except PrestrikeError as error:
                 self._fail(error, path)
+        for word in dict.fromkeys(words):
+            if words.count(word) > 1:
+                text = f"{word} is said twice for {name}"
+                self.found.append(self.place(Diagnostic("twice", text, subject=name, help="say it once"), path))
         return tuple(dict.fromkeys(words))
 
     def _member(self, data: Mapping[str, Any], path: PathKey) -> Member | None:
@@ -317,9 +325,18 @@ class JobBuilder:
     def _inch_first(self, data: Mapping[str, Any], members: Sequence[Member | None]) -> bool:
         units = data.get("units")
         if units:
-            return str(units) == "inch"
+            return units_said(str(units)) == "inch"
         first = next((member for member in members if member is not None), None)
         return first is not None and (is_inch_unit(first.thickness.unit) or first.thickness.unit in ("ga", "gauge"))
+
+
+def units_said(text: str) -> str:
+    """metric or inch, as said. Raises PrestrikeError for any other word."""
+    word = text.strip().casefold()
+    if word not in ("metric", "inch"):
+        help = did_you_mean(word, ("metric", "inch"))
+        raise PrestrikeError(Diagnostic("unknown-value", f"'{text}' is no system of units", subject="units", help=help))
+    return word
 
 
 def _shapes(value: Any) -> list[str]:

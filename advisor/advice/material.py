@@ -73,6 +73,8 @@ def find_material(text: str, index: Index) -> Material:
         raise _unknown(text, index)
     if temper and entry["family"] != "aluminium":
         raise _no_temper(text, temper, entry["name"])
+    if temper and not _made_in(temper, entry):
+        raise _unknown_temper(text, temper, entry)
     return _from_entry(entry, temper, text)
 
 
@@ -126,6 +128,31 @@ def _coat_in(text: str, known: Mapping[str, str]) -> str:
 def _no_temper(text: str, temper: str, name: str) -> PrestrikeError:
     message = f"'{text}': {temper} is a temper of aluminium, and {name} is none"
     return PrestrikeError(Diagnostic("no-temper", message, subject="metal", help=f"write '{name}', or check the metal"))
+
+
+# ISO 2107, from memory: what may follow a temper where it was relieved by stretching or by compression, and the 2 of
+# what its user heat-treated; and the quarter-hard to full-hard steps of what is hardened by cold work.
+_MAY_FOLLOW = ("51", "510", "511", "52", "54", "2")
+_COLD_WORKED = re.compile(r"H[123][2468]")
+
+
+def _made_in(temper: str, entry: Mapping[str, Any]) -> bool:
+    """Whether the metal is made in this temper; yes where its tempers are not listed."""
+    known = _tempers(entry)
+    if not known or temper in known or any(temper == base + more for base in known for more in _MAY_FOLLOW):
+        return True
+    return bool(_COLD_WORKED.fullmatch(temper)) and any(_COLD_WORKED.fullmatch(base) for base in known)
+
+
+def _tempers(entry: Mapping[str, Any]) -> list[str]:
+    named = (item.get("temper", "") for item in entry["properties"])
+    return list(dict.fromkeys([*entry.get("tempers", ()), *filter(None, named)])) if entry.get("tempers") else []
+
+
+def _unknown_temper(text: str, temper: str, entry: Mapping[str, Any]) -> PrestrikeError:
+    message = f"'{text}': {temper} is no temper known here of {entry['name']}"
+    repair = f"tempers known: {', '.join(_tempers(entry))}; or leave the temper out"
+    return PrestrikeError(Diagnostic("unknown-temper", message, subject="metal", help=repair))
 
 
 def _spellings(entry: Mapping[str, Any]) -> list[str]:

@@ -80,6 +80,7 @@ def command(
     if len(named) > 1:
         raise PrestrikeError(Diagnostic("part", f"{' and '.join(named)} at once", help="one part at a time"))
     kind = named[0] if named else "box"
+    _of_kind(kind, {"section": section, "outside": outside, "lid": lid})
     if flags.job is None and not flags.words["joint"]:
         flags.words["joint"] = default_joint(kind, corner or ())
     rulebook, units, job = job_from(flags)
@@ -108,6 +109,19 @@ def command(
 
         print(blanks_text(answer, units), end="")
     sys.exit(exit_of(answer.advice))
+
+
+def _of_kind(kind: str, said: dict[str, str | bool]) -> None:
+    """Flags that say something of another kind of part are a slip."""
+    wrong = ("section",) if kind == "box" else ("outside", "lid")
+    why = "a box is made of plate, as thick as --thickness" if kind == "box" else f"a {kind} is measured outside, open"
+    found = [
+        Diagnostic("other-part", f"--{flag} is not used for a {kind}: {why}", subject=f"--{flag}", help="leave it out")
+        for flag in wrong
+        if said[flag]
+    ]
+    if found:
+        raise PrestrikeError(found)
 
 
 class _Sizes:

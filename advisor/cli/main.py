@@ -47,6 +47,8 @@ def build_app(names: list[str], arguments: list[str] | None = None) -> typer.Typ
     """The application with these commands. arguments: what it will be given, to narrow one command to it."""
     import typer
 
+    from advisor.cli.strict import StrictCommand, strict
+
     app = typer.Typer(
         help=ABOUT, no_args_is_help=True, pretty_exceptions_enable=False, rich_markup_mode=None, add_completion=True
     )
@@ -59,9 +61,9 @@ def build_app(names: list[str], arguments: list[str] | None = None) -> typer.Typ
     for name in names:
         module = importlib.import_module(COMMANDS[name])
         if hasattr(module, "app"):
-            app.add_typer(module.app, name=name)
+            app.add_typer(strict(module.app), name=name)
         else:
-            app.command(name)(_fitted(module.command, arguments) if arguments else module.command)
+            app.command(name, cls=StrictCommand)(_fitted(module.command, arguments) if arguments else module.command)
     return app
 
 

@@ -56,8 +56,8 @@ def test_inches_come_first_for_who_types_them(prestrike: Run) -> None:
 
 
 def test_json_of_a_flagged_fit_and_of_a_sound_one(prestrike: Run) -> None:
-    size = ("--interference", "0.05 mm", "--width", "16 mm", "--json")
-    opens = prestrike(*FIT, *size, "--seam-penetration", "2 mm").json
+    size = ("--width", "16 mm", "--json")
+    opens = prestrike(*FIT, *size, "--interference", "0.05 mm", "--seam-penetration", "2 mm").json
     assert opens["seam"]["verdict"] == "opens" and opens["seam"]["flagged"] and opens["flags"]
     holds = prestrike(*FIT, *size, "--interference", "0.02 mm", "--seam-penetration", "8 mm").json
     assert holds["seam"]["verdict"] == "holds" and not holds["seam"]["flagged"]
