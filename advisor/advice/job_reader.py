@@ -109,6 +109,8 @@ class JobBuilder:
         }
         part = self._part(data.get("part"))
         shape = self._shape(data.get("part"))
+        filler = "" if process in _STICK else self._filler(data, process)
+        electrode = self._electrode(data) if process in _STICK else ""
         try:
             inch_first = self._inch_first(data, members)
         except PrestrikeError as error:
@@ -130,12 +132,12 @@ class JobBuilder:
             closed_volume=bool(data.get("closed_volume", False)),
             used_container=bool(data.get("used_container", False)),
             place=extra["place"] or "indoors",
-            filler=self._filler(data) if process != "111" else "",
+            filler=filler,
             solvent=extra["solvent"],
             gas=extra["gas"],
             tungsten_type=extra["tungsten_type"],
             transfer=extra["transfer"],
-            electrode=self._electrode(data) if process == "111" else "",
+            electrode=electrode,
             wire_diameter=sizes["wire_diameter"],
             electrode_diameter=sizes["electrode_diameter"],
             machine=machine,
@@ -156,7 +158,9 @@ class JobBuilder:
             self.assumed.append(f"'{data['process']}' taken as wire feed with {gas} (ISO 4063: {process})")
         for name, users in _USED_BY.items():
             if data.get(name) and process not in users:
-                self.assumed.append(f"{name.replace('_', ' ')} left aside: process {process} has no use for it")
+                text = f"{name.replace('_', ' ')} '{data[name]}' is not used with process {process}"
+                repair = f"leave it out, or say the process it belongs to: {', '.join(users)}"
+                self.found.append(self.place(Diagnostic("other-process", text, subject=name, help=repair), (name,)))
         return process
 
     def _fail(self, error: PrestrikeError, path: PathKey) -> None:
@@ -307,18 +311,28 @@ class JobBuilder:
             return None
         return first.value, second.value, third.value
 
-    def _filler(self, data: Mapping[str, Any]) -> str:
+    def _filler(self, data: Mapping[str, Any], process: str) -> str:
         """Filler names as rules write them: 4043 and ER4043 are one."""
         text = str(data.get("filler") or "").strip().upper().replace(" ", "")
         if not text:
             return ""
+        if process in (*_TIG, *_WIRE):
+            self._has_digit(text, data, "filler", "ER5356")
         return text if text.startswith("ER") else f"ER{text}"
+
+    def _has_digit(self, text: str, data: Mapping[str, Any], name: str, example: str) -> None:
+        """A filler is named by its number, in every standard: a word without one names none."""
+        if not any(letter.isdigit() for letter in text):
+            message = f"'{data[name]}' is no {name}"
+            finding = Diagnostic("unknown-value", message, subject=name, help=f"write for example {example}")
+            self.found.append(self.place(finding, (name,)))
 
     def _electrode(self, data: Mapping[str, Any]) -> str:
         """Covered electrodes as rules write them: 7018 and E7018 are one; 308L is E308L-16, the usual covering."""
         text = str(data.get("electrode") or data.get("filler") or "").strip().upper().replace(" ", "")
         if not text:
             return ""
+        self._has_digit(text, data, "electrode" if data.get("electrode") else "filler", "E7018")
         name = text if text.startswith("E") else f"E{text}"
         return f"{name}-16" if name.startswith("E3") and "-" not in name else name
 

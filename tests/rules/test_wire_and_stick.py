@@ -183,8 +183,8 @@ def test_heat_input_of_an_answer(prestrike: Run) -> None:
 
 
 def test_a_word_of_another_process_is_not_dropped_in_silence(prestrike: Run) -> None:
-    answer = setup(prestrike, "--process", "135", *STEEL, "--thickness", "3 mm", "--electrode", "E7018")
-    assert any("electrode left aside" in note for note in answer["notes"])
+    ran = prestrike("setup", "--process", "135", *STEEL, "--thickness", "3 mm", "--electrode", "E7018")
+    assert ran.code == 2 and "electrode 'E7018' is not used with process 135" in ran.err
 
 
 @pytest.mark.parametrize(
