@@ -20,6 +20,7 @@ from advisor.advice.scope import Scope, around, scope_of
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.journal.trial import Trial
 from advisor.quantities import HOUSE_UNITS
+from advisor.reading import is_file
 from advisor.rulebook.library import Rulebook
 from advisor.rulebook.names import fold
 
@@ -98,7 +99,7 @@ def take_back(trial_ids: Sequence[str], project: Path) -> list[Path]:
     for layer in ("shop", "job"):
         for name in trial_ids:
             path = folder_of(layer, project) / f"cure-{slug(name)}.yaml"
-            if path.is_file():
+            if is_file(path):
                 path.unlink()
                 gone.append(path)
     return gone

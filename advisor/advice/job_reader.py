@@ -208,6 +208,9 @@ class JobBuilder:
         thickness = self._quantity(data, "thickness", "length", (*path, "thickness"), family)
         form = self._word(data, "form", {"flat": "bar", "pipe": "tube", "cast": "casting"}) if data.get("form") else ""
         if thickness is None:
+            if not str(data.get("thickness") or "").strip():
+                finding = Diagnostic("missing-thickness", "the thickness is empty", help="write for example 3.2 mm")
+                self._fail(PrestrikeError(finding), (*path, "thickness"))
             return None
         width = self._quantity(data, "width", "length", (*path, "width"))
         length = self._quantity(data, "length", "length", (*path, "length"))

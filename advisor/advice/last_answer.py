@@ -11,6 +11,7 @@ from typing import Any
 from advisor.advice.answer import Advice
 from advisor.advice.job_writer import job_data
 from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.reading import ReadingError, read_json
 from advisor.resources import cache_folder
 from advisor.writing import write_whole
 
@@ -27,9 +28,9 @@ def remember(advice: Advice) -> None:
 def last_job() -> Mapping[str, Any]:
     """The job of the last answer. Raises PrestrikeError where there is none."""
     try:
-        found: Mapping[str, Any] = json.loads((cache_folder() / NAME).read_text(encoding="utf-8"))["job"]
-        return found
-    except (OSError, ValueError, KeyError):
+        found: Mapping[str, Any] = read_json(cache_folder() / NAME)["job"]
+        return dict(found)
+    except (ReadingError, KeyError, TypeError, ValueError):
         repair = "give a job file or the flags of a job, or ask 'prestrike setup' first"
         raise PrestrikeError(
             Diagnostic("no-last-answer", "no job given, and no last answer kept", help=repair)
@@ -45,14 +46,7 @@ def saved_job(path: Path) -> Mapping[str, Any]:
 def saved_answer(path: Path) -> dict[str, Any]:
     """A saved answer whole. Raises PrestrikeError for anything else."""
     repair = "save one with: prestrike setup JOB.yaml --json > SAVED.json"
-    try:
-        with path.open(encoding="utf-8") as stream:
-            found = json.load(stream)
-    except OSError as error:
-        text = f"cannot read the file: {error.strerror or error}"
-        raise PrestrikeError(Diagnostic("cannot-read", text, str(path), help=repair)) from None
-    except ValueError:
-        raise PrestrikeError(Diagnostic("not-json", "this is no JSON", str(path), help=repair)) from None
+    found = read_json(path, repair)
     job = found.get("job") if isinstance(found, dict) else None
     if not isinstance(job, dict) or not isinstance(job.get("as_given"), dict):
         raise PrestrikeError(Diagnostic("no-answer", "this is no saved answer", str(path), help=repair))

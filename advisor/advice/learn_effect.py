@@ -14,8 +14,10 @@ from advisor.advice.learn_scope import built, job_of
 from advisor.advice.rules_in_force import default_layers, make_tools, units_of
 from advisor.advice.setup import advise
 from advisor.diagnostics import Exit, PrestrikeError
+from advisor.reading import is_file
 from advisor.resources import cache_folder, schema_file
-from advisor.rulebook.library import Layer, Rulebook, listing, open_rulebook
+from advisor.rulebook.library import Rulebook, open_rulebook
+from advisor.rulebook.listing import Layer, listing
 from advisor.writing import write_whole
 
 
@@ -59,7 +61,7 @@ def changes(
 
 def _without(layers: Sequence[Layer], target: Path) -> list[Layer]:
     """The layers with the file that stands at the target left out: the new one takes its place."""
-    if not target.exists():
+    if not is_file(target):
         return list(layers)
     found = []
     for layer in layers:

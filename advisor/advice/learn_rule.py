@@ -14,6 +14,7 @@ from advisor.advice.scope import SAME_SIZE, Scope, size
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.quantities import HOUSE_UNITS, UnitTable
 from advisor.quantity_text import plain_number
+from advisor.reading import is_there
 from advisor.rulebook.vocabulary import Topic
 from advisor.writing import make_folder, write_whole
 
@@ -167,7 +168,7 @@ def _examples(scope: Scope, topic: Topic, rows: Sequence[Row], writer: Writer) -
 def standing_file(path: Path) -> Before | None:
     """The version and history of the learnt file that stands there. Raises PrestrikeError where the file holds rules
     that were not learnt, since those would be lost."""
-    if not path.exists():
+    if not is_there(path):
         return None
     from advisor.rulebook.yaml_text import read_yaml
 
@@ -184,7 +185,7 @@ def standing_file(path: Path) -> Before | None:
 
 def write_learnt(path: Path, made: LearntFile, *, replace: bool) -> None:
     """Write the file whole or not at all. Raises PrestrikeError where one is there and replacing it was not asked."""
-    if path.exists() and not replace:
+    if is_there(path) and not replace:
         repair = "say --replace to put the new numbers in its place (its history goes on), or take it away first"
         raise PrestrikeError(Diagnostic("exists", "this file is there already", str(path), help=repair))
     make_folder(path.parent, help="choose another --layer")

@@ -17,7 +17,8 @@ from advisor.advice.words import GROOVE_JOINTS, JOINTS, POSITIONS, PROCESSES, st
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.journal.trial import Trial
 from advisor.quantities import UnitTable, parse_quantity
-from advisor.rulebook.library import Layer, Rulebook
+from advisor.rulebook.library import Rulebook
+from advisor.rulebook.listing import Layer
 from advisor.rulebook.vocabulary import Topic, Vocabulary
 
 

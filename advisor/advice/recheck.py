@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.reading import is_folder, names_in
 
 _STEPS = ("cleaning", "holding", "panel", "technique", "coupon", "identify")
 
@@ -104,7 +105,7 @@ def saved_files(paths: Sequence[Path]) -> list[Path]:
     """The files named, and the JSON files of the folders named. Raises PrestrikeError where there is none."""
     found: list[Path] = []
     for path in paths:
-        found += sorted(path.glob("*.json")) if path.is_dir() else [path]
+        found += [item for item in names_in(path) if item.suffix == ".json"] if is_folder(path) else [path]
     if not found:
         repair = "save answers with: prestrike setup JOB.yaml --json > SAVED.json"
         raise PrestrikeError(Diagnostic("no-answer", "no saved answer is there", str(paths[0]), help=repair))

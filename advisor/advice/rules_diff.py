@@ -8,13 +8,13 @@ from typing import Any, NamedTuple
 from advisor.diagnostics import PrestrikeError
 from advisor.quantities import HOUSE_UNITS, UnitTable, parse_quantity
 from advisor.rulebook.compare import Percent, RulesDiff, compare
-from advisor.rulebook.library import Layer, listing, read_files
-from advisor.rulebook.yaml_text import Document, parse_yaml
+from advisor.rulebook.listing import Layer, listing, read_files
+from advisor.rulebook.yaml_text import Document
 
 
 def documents_of(layers: Sequence[Layer]) -> list[Document]:
     """The files of these layers as YAML documents. Raises PrestrikeError for one that cannot be read."""
-    return [parse_yaml(file.raw, file.shown_as) for file in read_files(listing(layers))]
+    return [file.document() for file in read_files(listing(layers))]
 
 
 def diff_of(old: Sequence[Layer], new: Sequence[Layer], units: UnitTable) -> RulesDiff:

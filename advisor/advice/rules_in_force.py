@@ -9,7 +9,8 @@ from advisor.advice.shop_layers import standing_layers
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.quantities import UnitTable
 from advisor.resources import cache_folder, rules_folder, schema_file
-from advisor.rulebook.library import Layer, Rulebook, open_rulebook
+from advisor.rulebook.library import Rulebook, open_rulebook
+from advisor.rulebook.listing import Layer
 from advisor.rulebook.rule import LAYERS
 from advisor.rulebook.vocabulary import Vocabulary
 

@@ -10,7 +10,8 @@ from typing import Any, NamedTuple
 from advisor import __version__
 from advisor.advice.last_answer import saved_answer
 from advisor.diagnostics import Diagnostic, PrestrikeError
-from advisor.rulebook.library import Layer, Listed, listing, read_files
+from advisor.reading import is_folder, is_there, read_json
+from advisor.rulebook.listing import Layer, Listed, listing, read_files
 from advisor.rulebook.pins import Pin, PinChange, differences, pin_of
 from advisor.rulebook.rule import LAYERS
 from advisor.writing import write_whole
@@ -38,7 +39,7 @@ def lock_of(layers: Sequence[Layer], content_hash: str) -> Lock:
 
 def _within(item: Listed, layer: Layer) -> str:
     """The name of a file within its layer, the same on every computer."""
-    if layer.path.is_file():
+    if not is_folder(layer.path):
         return layer.path.name
     return Path(item.path).relative_to(layer.path).as_posix()
 
@@ -53,13 +54,7 @@ def lock_text(lock: Lock) -> str:
 
 def read_lock(path: Path) -> Lock:
     """A lock, or the rules a saved answer was made with. Raises PrestrikeError for anything else."""
-    try:
-        data = json.loads(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        text = f"cannot read the file: {error.strerror or error}"
-        raise PrestrikeError(Diagnostic("cannot-read", text, str(path), help="check the path")) from None
-    except ValueError as error:
-        raise PrestrikeError(Diagnostic("not-json", f"this is no JSON: {error}", str(path))) from None
+    data = read_json(path)
     if isinstance(data, dict) and "settings" in data:
         return _of_answer(path)
     try:
@@ -107,7 +102,7 @@ def write_lock(path: Path, lock: Lock, *, renew: bool, accept: bool) -> list[Pin
     did not, unless that is accepted: whoever reads the version would believe it the same.
     """
     changed: list[PinChange] = []
-    if path.exists():
+    if is_there(path):
         if not renew:
             repair = "compare with --check, or put a new one in its place with --renew"
             raise PrestrikeError(Diagnostic("exists", "a lock is there already", str(path), help=repair))

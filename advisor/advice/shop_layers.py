@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
+from advisor.reading import is_there
 from advisor.resources import config_folder
-from advisor.rulebook.library import Layer, Rulebook
+from advisor.rulebook.library import Rulebook
+from advisor.rulebook.listing import Layer
 from advisor.rulebook.rule import LAYERS
 
 PROJECT = Path(".prestrike") / "rules"
@@ -39,13 +41,13 @@ def places(start: Path | None = None) -> list[Place]:
 
 
 def _place(layer: str, path: Path, why: str) -> Place:
-    return Place(layer, path, why, path.exists())
+    return Place(layer, path, why, is_there(path))
 
 
 def project_folder(start: Path) -> Path | None:
     """The nearest `.prestrike/rules` of a folder or of one above it."""
     for folder in (start, *start.parents):
-        if (folder / PROJECT).is_dir():
+        if is_there(folder / PROJECT):
             return folder / PROJECT
     return None
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.journal.trial import Trial
+from advisor.reading import read_text
 from advisor.resources import journal_file, schema_file
 
 
@@ -21,8 +21,4 @@ def standing_trials(path: Path | None = None) -> list[Trial]:
     from advisor.journal.exchange import from_csv, from_json
     from advisor.journal.store import standing
 
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        raise PrestrikeError(Diagnostic("cannot-read", f"cannot read the file: {error}", str(path))) from None
-    return standing((from_csv if kind == ".csv" else from_json)(text, str(path), schema_file))
+    return standing((from_csv if kind == ".csv" else from_json)(read_text(path), str(path), schema_file))

@@ -15,6 +15,7 @@ from advisor.advice.job_reader import JobBuilder
 from advisor.advice.questions import QUESTIONS, Place, Question, job_data
 from advisor.advice.rules_in_force import open_rules, units_of
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.reading import is_there, read_json
 from advisor.writing import write_whole
 
 _WORDS = "Enter takes what stands in brackets, - leaves it out. ? helps; also: back, quit."
@@ -31,7 +32,7 @@ def command(
 
     Example: prestrike ask -o tank.yaml
     """
-    if output.exists() and not force:
+    if is_there(output) and not force:
         repair = "name another with -o, or add --force"
         raise PrestrikeError(Diagnostic("exists", f"{output} is already there", help=repair))
     rulebook = open_rules()
@@ -59,7 +60,7 @@ class Form:
         self.place = place
         self.draft = draft
         self.answers: dict[str, str] = {}
-        if draft.is_file():
+        if is_there(draft):
             self.answers = _kept(draft)
             print(f"Going on from {draft}: {len(self.answers)} answers kept.")
 
@@ -139,10 +140,7 @@ class Form:
 
 def _kept(draft: Path) -> dict[str, str]:
     names = {question.name for question in QUESTIONS}
-    try:
-        found: Any = json.loads(draft.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        found = None
+    found = read_json(draft, "move it away, or name another file with -o")
     if not isinstance(found, dict) or not all(isinstance(value, str) for value in found.values()):
         text = f"{draft} is no draft of this form"
         raise PrestrikeError(Diagnostic("bad-draft", text, help="move it away, or name another file with -o"))

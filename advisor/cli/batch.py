@@ -16,10 +16,12 @@ from advisor.advice.job_reader import JobBuilder, no_place, read_job_data
 from advisor.advice.rules_in_force import units_of
 from advisor.advice.setup import advise
 from advisor.cli.options import Flags, rules_opened
+from advisor.cli.streams import json_text
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
 from advisor.job import Job
 from advisor.plain_text import csv_cell
 from advisor.quantities import UnitTable
+from advisor.reading import is_folder, names_in, read_text
 from advisor.resources import schema_file
 from advisor.rulebook.library import Rulebook
 from advisor.writing import make_folder, write_whole
@@ -119,8 +121,8 @@ class Bar:
 
 
 def _items(source: Path, units: UnitTable) -> Iterator[Item]:
-    if source.is_dir():
-        files = sorted(path for path in source.iterdir() if path.suffix in (".yaml", ".yml") and _is_job(path))
+    if is_folder(source):
+        files = [path for path in names_in(source) if path.suffix in (".yaml", ".yml") and _is_job(path)]
         if not files:
             text = f"{source} holds no job file"
             raise PrestrikeError(Diagnostic("no-jobs", text, help="job files end in .yaml and say 'kind: job'"))
@@ -133,27 +135,26 @@ def _items(source: Path, units: UnitTable) -> Iterator[Item]:
 def _is_job(path: Path) -> bool:
     """Machine and rule files may lie beside the jobs."""
     try:
-        return re.search(r"^kind:\s*(machine|rules)\b", path.read_text(encoding="utf-8"), re.MULTILINE) is None
-    except (OSError, UnicodeDecodeError):
+        return re.search(r"^kind:\s*(machine|rules)\b", read_text(path), re.MULTILINE) is None
+    except PrestrikeError:
         return True  # read again with its own finding
 
 
 def _rows(source: Path) -> Iterator[Item]:
+    reader = csv.reader(io.StringIO(read_text(source), newline=""), strict=True)
     try:
-        with source.open(encoding="utf-8-sig", newline="") as stream:
-            reader = csv.reader(stream, strict=True)
-            header = [name.strip() for name in next(reader, [])]
-            _check_header(source, header)
-            # A cell may hold line breaks: a row begins one line after the last one ended.
-            begins = reader.line_num + 1
-            for cells in reader:
-                line, begins = begins, reader.line_num + 1
-                if any(cell.strip() for cell in cells):
-                    yield _row_item(source, line, header, cells)
-    except (OSError, UnicodeDecodeError, csv.Error) as error:
-        text = f"cannot read the jobs: {getattr(error, 'strerror', None) or error}"
+        header = [name.strip() for name in next(reader, [])]
+        _check_header(source, header)
+        # A cell may hold line breaks: a row begins one line after the last one ended.
+        begins = reader.line_num + 1
+        for cells in reader:
+            line, begins = begins, reader.line_num + 1
+            if any(cell.strip() for cell in cells):
+                yield _row_item(source, line, header, cells)
+    except csv.Error as error:
         repair = "a CSV file in UTF-8 with a header line"
-        raise PrestrikeError(Diagnostic("cannot-read", text, str(source), help=repair)) from None
+        finding = Diagnostic("not-csv", f"cannot read the jobs: {error}", help=repair)
+        raise PrestrikeError(finding.at(str(source), max(reader.line_num, 1), 1)) from None
 
 
 def _row_item(source: Path, line: int, header: list[str], cells: list[str]) -> Item:
@@ -223,11 +224,9 @@ def _job(item: Item, rulebook: Rulebook, units: UnitTable, machine: Any) -> Job:
 
 def _text(advice: Advice, units: UnitTable, as_json: bool, brief: bool) -> str:
     if as_json:
-        import json
-
         from advisor.report.json_report import advice_json
 
-        return json.dumps(advice_json(advice), indent=2, ensure_ascii=False) + "\n"
+        return json_text(advice_json(advice), "utf-8") + "\n"
     from advisor.report.terminal import render
 
     return render(advice, units, brief=brief)

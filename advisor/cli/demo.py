@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.reading import is_there
 from advisor.resources import demo_folder
 from advisor.writing import make_folder, write_whole
 
@@ -21,7 +22,7 @@ def command(
     Example: prestrike demo my-jobs
     """
     sources = sorted(path for path in demo_folder().iterdir() if path.suffix in (".yaml", ".csv"))
-    there = [source.name for source in sources if (folder / source.name).exists()]
+    there = [source.name for source in sources if is_there(folder / source.name)]
     if there and not force:
         repair = "name another folder, or add --force to write over them"
         raise PrestrikeError(Diagnostic("exists", f"{folder} already holds {', '.join(there)}", help=repair))

@@ -7,7 +7,7 @@ import importlib
 import os
 import sys
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 
@@ -74,25 +74,73 @@ def run() -> None:
     # The matrices are small: more threads only wait for one another, twice as long on a busy machine.
     for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
         os.environ.setdefault(name, "1")
-    arguments = sys.argv[1:]
+    from advisor.cli import streams
+
+    streams.set_up()
+    try:
+        code = main(sys.argv[1:])
+        streams.finish()
+    except streams.OutputLost as error:
+        streams.drop()
+        text = f"the answer could not be written: {error.strerror or error}"
+        print(Diagnostic("cannot-write", text, help="free some space, or send it elsewhere").text(), file=sys.stderr)
+        code = Exit.BAD_INPUT
+    sys.exit(code)
+
+
+def main(arguments: list[str]) -> int:
+    """Run one command line and give its exit code. Raises nothing but what printing itself raises."""
+    from advisor.cli.streams import OutputLost, readable
+
+    as_json = asks_for_json(arguments)
+    try:
+        return _answer(readable(arguments))
+    except PrestrikeError as error:
+        return tell(error, as_json)
+    except OutputLost:
+        raise
+    except KeyboardInterrupt:
+        return 130
+    except OSError as error:
+        return tell(_system_fault(error), as_json)
+    except SystemExit as end:
+        return end.code if isinstance(end.code, int) else Exit.ADVISED if end.code is None else Exit.BAD_INPUT
+    except Exception as error:
+        return _our_fault(error, as_json)
+
+
+def _answer(arguments: list[str]) -> int:
     wanted = next((word for word in arguments if not word.startswith("-")), "")
     # Help, completion and misspelt commands need all of them; an answer needs one.
     names = [wanted] if wanted in COMMANDS and "_PRESTRIKE_COMPLETE" not in os.environ else list(COMMANDS)
+    app = build_app(names, arguments if len(names) == 1 else None)
+    import typer
+
+    misused: type[Exception] = typer.BadParameter.__mro__[2]  # the class of every error in how a command is called
     try:
-        build_app(names, arguments if len(names) == 1 else None)()
-    except PrestrikeError as error:
-        fail(error, "--json" in arguments)
-    except BrokenPipeError:
-        # The reader of our pipe has gone: not a fault of anybody.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(Exit.ADVISED)
-    except KeyboardInterrupt:
-        sys.exit(130)
-    except OSError as error:
-        # Files are opened under their own errors; what is left is the answer that could not be written.
-        _cannot_write(error)
-    except Exception as error:
-        _our_fault(error)
+        code = app(arguments, prog_name="prestrike", standalone_mode=False)
+    except typer.Abort:
+        return 130
+    except misused as error:
+        return _misused(error, asks_for_json(arguments))
+    return code if isinstance(code, int) else Exit.ADVISED
+
+
+def asks_for_json(arguments: list[str]) -> bool:
+    """Whether the flag --json stands among the arguments."""
+    flags = arguments[: arguments.index("--")] if "--" in arguments else arguments
+    return "--json" in flags
+
+
+def _misused(error: Any, as_json: bool) -> int:
+    """Tell an error in how the command was called: JSON, or the usage line of that command."""
+    if not as_json:
+        error.show()
+        return Exit.BAD_INPUT
+    context = getattr(error, "ctx", None)
+    command = context.command_path if context is not None else "prestrike"
+    message = " ".join(error.format_message().split())
+    return tell(PrestrikeError(Diagnostic("usage", message, help=f"try: {command} --help")), as_json)
 
 
 def _fitted(command: Callable[..., None], arguments: list[str]) -> Callable[..., None]:
@@ -101,34 +149,31 @@ def _fitted(command: Callable[..., None], arguments: list[str]) -> Callable[...,
     return narrowed(command, arguments)
 
 
-def fail(error: PrestrikeError, as_json: bool) -> None:
-    """Tell the findings and end with the error's exit code."""
+def tell(error: PrestrikeError, as_json: bool) -> int:
+    """Print the findings and give the error's exit code."""
     if as_json:
-        import json
+        from advisor.cli.options import print_json
 
-        findings = [finding.as_json() for finding in error.diagnostics]
-        print(json.dumps({"status": "error", "errors": findings}, indent=2, ensure_ascii=False))
+        print_json({"status": "error", "errors": [finding.as_json() for finding in error.diagnostics]})
     else:
         print(error, file=sys.stderr)
-    sys.exit(error.exit_code)
+    return error.exit_code
 
 
-def _cannot_write(error: OSError) -> None:
-    text = f"the answer could not be written: {error.strerror or error}"
-    print(Diagnostic("cannot-write", text, help="free some space, or send it elsewhere").text(), file=sys.stderr)
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    sys.exit(Exit.BAD_INPUT)
+def _system_fault(error: OSError) -> PrestrikeError:
+    """A fault of the system where none was foreseen: told as what it is, neither reading nor writing."""
+    text = f"the system refused: {error.strerror or error}"
+    place = os.fsencode(error.filename).decode(errors="backslashreplace") if isinstance(error.filename, str) else ""
+    return PrestrikeError(Diagnostic("system", text, place, help="check the path, the rights and the free space"))
 
 
-def _our_fault(error: Exception) -> None:
+def _our_fault(error: Exception, as_json: bool) -> int:
     if os.environ.get("PRESTRIKE_DEBUG"):
         raise error
     text = f"{type(error).__name__}: {error}"
-    finding = Diagnostic(
-        "our-fault", text, help="this is a fault of the program, not yours; PRESTRIKE_DEBUG=1 shows where"
-    )
-    print(finding.text(), file=sys.stderr)
-    sys.exit(Exit.OUR_FAULT)
+    repair = "this is a fault of the program, not yours; PRESTRIKE_DEBUG=1 shows where"
+    tell(PrestrikeError(Diagnostic("our-fault", text, help=repair)), as_json)
+    return Exit.OUR_FAULT
 
 
 if __name__ == "__main__":

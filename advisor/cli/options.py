@@ -15,11 +15,13 @@ import typer
 from advisor.advice.job_reader import JobBuilder, no_place, read_job_data
 from advisor.advice.rules_in_force import open_rules, units_of
 from advisor.cli.completion import metals, words
+from advisor.cli.streams import json_text
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.job import Job
 from advisor.quantities import UnitTable
 from advisor.resources import schema_file
-from advisor.rulebook.library import Layer, Rulebook
+from advisor.rulebook.library import Rulebook
+from advisor.rulebook.listing import Layer
 
 JobFile = Annotated[Path | None, typer.Argument(help="A job file (YAML). Flags below override what it says.")]
 Metal = Annotated[
@@ -236,9 +238,7 @@ def job_from(flags: Flags, otherwise: Callable[[], Mapping[str, Any]] | None = N
 
 def print_json(data: object) -> None:
     """Print plain data as the JSON every command answers with."""
-    import json
-
-    print(json.dumps(data, indent=2, ensure_ascii=False))
+    print(json_text(data))
 
 
 def _members(data: dict[str, Any], flags: Flags) -> None:

@@ -11,7 +11,7 @@ import typer
 from advisor.advice.rules_in_force import default_layers, open_rules, units_of
 from advisor.cli.options import AsJson, RulesFolder, print_json, shop
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
-from advisor.rulebook.library import Layer
+from advisor.rulebook.listing import Layer
 
 Old = Annotated[Path, typer.Argument(help="A folder or file of rules, or a saved answer (.json).")]
 New = Annotated[Path | None, typer.Argument(help="A folder or file of rules; else the rules in force.")]

@@ -12,7 +12,7 @@ from advisor.advice.rules_in_force import default_layers, open_rules, open_shipp
 from advisor.cli.options import AsJson, RulesFolder, print_json, shop
 from advisor.diagnostics import Exit
 from advisor.resources import rules_folder
-from advisor.rulebook.library import Layer
+from advisor.rulebook.listing import Layer
 from advisor.rulebook.rule import LAYERS
 
 Output = Annotated[Path, typer.Option("--output", "-o", help="The lock to write.")]

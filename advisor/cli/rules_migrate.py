@@ -20,13 +20,14 @@ def command(rules: RulesFolder = None, write: Write = False, json: AsJson = Fals
 
     Example: prestrike rules migrate --rules my-shop-rules/ --write
     """
-    from advisor.rulebook.library import gather
+    from advisor.rulebook.listing import gather
     from advisor.rulebook.migrate import NEWEST, migrate
 
     rows: list[dict[str, Any]] = []
     found: list[Diagnostic] = []
     for file in gather([layer for layer in default_layers(shop(rules)) if layer.name != "built-in"]):
         try:
+            file.document()
             made = migrate(file.raw, file.shown_as)
         except PrestrikeError as error:
             found += error.diagnostics

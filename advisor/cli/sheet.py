@@ -16,6 +16,7 @@ from advisor.cli.options import Flags, job_from, takes_job
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.journal.trial import Trial
 from advisor.quantities import UnitTable
+from advisor.reading import is_file
 from advisor.resources import journal_file
 from advisor.rulebook.library import Rulebook
 from advisor.writing import write_whole
@@ -79,7 +80,7 @@ def _trials() -> list[Trial]:
     """The standing trials of this shop; none where no seam was logged yet."""
     from advisor.journal.store import Journal, standing
 
-    if not journal_file().is_file():
+    if not is_file(journal_file()):
         return []
     with Journal(journal_file(), create=False) as journal:
         return standing(journal.rows())

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 import typer
 
-from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
 from advisor.writing import write_whole
 
@@ -141,9 +141,9 @@ def list_trials(
         and (not verdict or trial.verdict == verdict)
     ]
     if json:
-        from advisor.journal.exchange import to_json
+        from advisor.journal.exchange import as_data
 
-        print(to_json(found), end="")
+        print_json(as_data(found))
     else:
         from advisor.report.trials_report import trials_table
 
@@ -164,9 +164,9 @@ def show(trial: TrialId, journal: JournalFile = None, json: AsJson = False) -> N
         found = book.find(trial)
         history = chain(book.rows(), found)
     if json:
-        from advisor.journal.exchange import to_json
+        from advisor.journal.exchange import as_data
 
-        print(to_json([found]), end="")
+        print_json(as_data([found]))
     else:
         from advisor.report.trials_report import trial_text
 
@@ -209,13 +209,11 @@ def import_trials(
     Example: prestrike trial import trials.csv
     """
     from advisor.journal.exchange import from_csv, from_json
+    from advisor.reading import read_text
     from advisor.resources import schema_file
 
     read = from_csv if _format(path) == "csv" else from_json
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        raise PrestrikeError(Diagnostic("cannot-read", f"cannot read the file: {error}", str(path))) from None
+    text = read_text(path)
     with journal_at(journal, create=True) as book:
         new, here = book.bring_in(read(text, str(path), schema_file))
     print(f"{new} trials added, {here} were here already")

@@ -11,6 +11,7 @@ from typing import Any
 
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.journal.trial import Trial
+from advisor.reading import ReadingError, parse_json
 
 FORMAT = 1
 _PLAIN = ("id", "made_at", "verdict", "note", "by", "rules", "cause", "corrects")
@@ -23,21 +24,17 @@ _FORMULA = ("=", "+", "-", "@", "'", "\t", "\r")
 
 def to_json(trials: Sequence[Trial]) -> str:
     """The trials as a JSON document (`schemas/trials.schema.json`)."""
-    data = {"format": FORMAT, "trials": [trial.as_json() for trial in trials]}
-    return json.dumps(data, indent=1, ensure_ascii=False) + "\n"
+    return json.dumps(as_data(trials), indent=1, ensure_ascii=False) + "\n"
+
+
+def as_data(trials: Sequence[Trial]) -> dict[str, Any]:
+    """The trials as the plain data of that document."""
+    return {"format": FORMAT, "trials": [trial.as_json() for trial in trials]}
 
 
 def from_json(text: str, name: str, schema_file: Callable[[str], Path]) -> list[Trial]:
     """The trials of such a document. Raises PrestrikeError naming the place of each fault."""
-    try:
-        data = json.loads(text, parse_constant=_no_constant)
-    except ValueError as error:
-        raise PrestrikeError(Diagnostic("not-json", f"this is no JSON: {error}", name)) from None
-    return _checked(data, name, schema_file)
-
-
-def _no_constant(word: str) -> float:
-    raise ValueError(f"{word} is no number")
+    return _checked(parse_json(text, name), name, schema_file)
 
 
 def _checked(data: Any, name: str, schema_file: Callable[[str], Path]) -> list[Trial]:
@@ -121,8 +118,8 @@ def _row(values: Mapping[str, str], name: str, line: int) -> dict[str, Any]:
     for key in _JSON:
         if values.get(key):
             try:
-                data[key] = json.loads(values[key])
-            except ValueError:
+                data[key] = parse_json(values[key], name)
+            except ReadingError:
                 text = f"column '{key}' holds no JSON"
                 raise PrestrikeError(Diagnostic("not-json", text, name, line, 1, key)) from None
     case: dict[str, Any] = {key: values[key] for key in _CASE if key in values}

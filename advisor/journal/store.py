@@ -17,6 +17,7 @@ from types import TracebackType
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.journal.schema import bring_up
 from advisor.journal.trial import Trial, new_id
+from advisor.reading import is_file, is_there
 from advisor.writing import make_folder
 
 WAIT_SECONDS = 60.0
@@ -27,7 +28,10 @@ class Journal:
 
     def __init__(self, path: Path, *, create: bool = True) -> None:
         self.path = path
-        if not create and not path.is_file():
+        if is_there(path) and not is_file(path):
+            text = "this is no file, so it is no journal"
+            raise PrestrikeError(Diagnostic("not-a-file", text, str(path), help="name another with --journal"))
+        if not create and not is_file(path):
             text = "there is no journal yet"
             raise PrestrikeError(Diagnostic("no-journal", text, str(path), help="log a seam: prestrike trial add"))
         try:

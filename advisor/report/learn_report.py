@@ -12,6 +12,7 @@ from advisor.advice.learn import LEAST, Learnt
 from advisor.advice.learning import Learning
 from advisor.advice.scope import Scope
 from advisor.quantities import in_both_systems, range_in_both_systems
+from advisor.reading import is_there
 from advisor.report import wording
 from advisor.report.json_report import number
 
@@ -126,7 +127,7 @@ def _file(found: Learning) -> list[str]:
     if found.done:
         return ["", f"written: {found.target}", "next: prestrike rules check, then prestrike setup for such a job"]
     lines = ["", "THE RULE", *found.made.text.rstrip().splitlines(), ""]
-    there = "; one learnt before stands there, add --replace" if found.target.exists() else ""
+    there = "; one learnt before stands there, add --replace" if is_there(found.target) else ""
     return [*lines, f"Not written. --write puts it into{there}", f"  {found.target}"]
 
 

@@ -15,17 +15,16 @@ from advisor.diagnostics import Diagnostic
 from advisor.rulebook.compile import Compiled, join_layers
 from advisor.rulebook.index import Index
 from advisor.rulebook.library import (
-    Layer,
     Rulebook,
     build_index,
     compile_all,
     content_hash,
     entry_clashes,
-    gather,
     index_path,
     opened,
     usable_folder,
 )
+from advisor.rulebook.listing import Layer, gather
 from advisor.rulebook.rule_reader import Tools
 from advisor.rulebook.vocabulary import Vocabulary
 

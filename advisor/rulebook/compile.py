@@ -28,17 +28,26 @@ KINDS = ("rules", "materials", "gauges", "vocabulary", *KNOWLEDGE)
 
 
 class RuleFile(NamedTuple):
-    """One file of a layer with its bytes. shown_as: the name in messages, relative where it can be."""
+    """One file of a layer with its bytes. shown_as: the name in messages, relative where it can be; faults: why there
+    are no bytes, where it cannot be read."""
 
     layer: str
     path: Path
     shown_as: str
     raw: bytes
+    faults: tuple[Diagnostic, ...] = ()
 
     @property
     def digest(self) -> str:
-        """SHA-256 of the bytes."""
-        return hashlib.sha256(self.raw).hexdigest()
+        """SHA-256 of the bytes; of the faults where there are none."""
+        said = "".join(fault.text() for fault in self.faults).encode()
+        return hashlib.sha256(self.raw + said).hexdigest()
+
+    def document(self) -> Document:
+        """The file as YAML. Raises PrestrikeError with its faults."""
+        if self.faults:
+            raise PrestrikeError(self.faults)
+        return parse_yaml(self.raw, self.shown_as)
 
 
 @dataclass(eq=False, repr=False)
@@ -62,7 +71,7 @@ def compile_file(file: RuleFile, tools: Tools, schemas: Mapping[str, Path]) -> C
     """Compile one file by itself; all that is wrong with it is in `findings`."""
     result = Compiled(file.shown_as, file.layer, digest=file.digest)
     try:
-        document = parse_yaml(file.raw, file.shown_as)
+        document = file.document()
         result.kind = kind_of(document)
         findings = _structure(document, result.kind, schemas)
         if not findings:

@@ -10,19 +10,21 @@ from pathlib import Path
 from typing import Any
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.reading import ReadingError, is_file, read_bytes, read_json
 from advisor.resources import cache_folder
 from advisor.writing import make_folder, write_whole
+
+MAX_KEPT = 1_000_000
 
 
 def checked_yaml(path: Path, kind: str, schema_file: Callable[[str], Path]) -> Mapping[str, Any]:
     """The data of a YAML file of a kind that keeps its schema. Raises PrestrikeError with places otherwise."""
     key = _key(path, kind, schema_file)
     kept = cache_folder() / f"{kind}-{key}.json" if key else None
-    if kept is not None and kept.is_file():
+    if kept is not None and is_file(kept):
         try:
-            found: dict[str, Any] = json.loads(kept.read_text(encoding="utf-8"))
-            return found
-        except (OSError, ValueError):
+            return dict(read_json(kept))
+        except (ReadingError, TypeError, ValueError):
             pass  # a broken copy is no harm: the file itself is read below
     data = read_and_check(path, kind, schema_file)
     if kept is not None:
@@ -50,14 +52,9 @@ def read_and_check(path: Path, kind: str, schema_file: Callable[[str], Path]) ->
 
 def _key(path: Path, kind: str, schema_file: Callable[[str], Path]) -> str:
     try:
-        whole = hashlib.sha256(schema_file(kind).read_bytes())
-        with path.open("rb") as stream:
-            raw = stream.read(1_000_001)
-    except OSError:
-        return ""
-    if len(raw) > 1_000_000:
-        return ""
-    whole.update(raw)
+        whole = hashlib.sha256(schema_file(kind).read_bytes() + read_bytes(path, MAX_KEPT))
+    except ReadingError:
+        return ""  # told below, where the file is read
     return whole.hexdigest()[:24]
 
 
@@ -75,9 +72,8 @@ def kept_numbers(name: str, inputs: Mapping[str, Any], make: Callable[[], dict[s
     text = json.dumps([__version__, inputs], sort_keys=True)
     kept = cache_folder() / f"{name}-{hashlib.sha256(text.encode()).hexdigest()[:24]}.json"
     try:
-        found: dict[str, Any] = json.loads(kept.read_text(encoding="utf-8"))
-        return found
-    except (OSError, ValueError):
+        return dict(read_json(kept))
+    except (ReadingError, TypeError, ValueError):
         made = make()
     _write(kept, made)
     return made

@@ -15,8 +15,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
+from advisor.reading import ReadingError, read_text
 from advisor.rulebook.conditions import Facts, first_failure, holds
 from advisor.rulebook.index import FORMAT, Index
+from advisor.rulebook.listing import Layer, Listed, listing, read_files
 from advisor.rulebook.rule import LAYERS, Rule
 from advisor.rulebook.vocabulary import Vocabulary
 from advisor.writing import make_folder, write_whole
@@ -32,13 +34,6 @@ class RulesBroken(PrestrikeError):
     """Shipped rules that do not hold together: our own fault."""
 
     exit_code = Exit.OUR_FAULT
-
-
-class Layer(NamedTuple):
-    """A layer's name and its folder (or single file) of rule files."""
-
-    name: str
-    path: Path
 
 
 class NearMiss(NamedTuple):
@@ -68,72 +63,6 @@ class Rulebook:
         """Rules of the topic that did not match, each with the first condition that failed."""
         missed = [rule for rule in self.index.rules(topic) if not holds(rule.when, facts)]
         return [NearMiss(rule, first_failure(rule.when, facts)) for rule in missed]
-
-
-class Listed(NamedTuple):
-    """A rule file of a layer, not yet read. shown_as: its name in messages; stamp: size and times of change."""
-
-    layer: str
-    path: str
-    shown_as: str
-    stamp: tuple[int, int, int]
-
-
-def listing(layers: Sequence[Layer]) -> list[Listed]:
-    """The rule files of all layers, in layer order, then by name. Raises PrestrikeError for a folder not there."""
-    return [item for layer in layers for item in _listed(layer)]
-
-
-def _listed(layer: Layer) -> list[Listed]:
-    root = str(layer.path)
-    if os.path.isfile(root):
-        return [Listed(layer.name, root, root, _stamp(os.stat(root)))]
-    if not os.path.isdir(root):
-        text = f"no such folder or file for the {layer.name} rules"
-        raise PrestrikeError(Diagnostic("cannot-read", text, root, help="name a folder or file that exists"))
-    base = "rules" if layer.name == LAYERS[0] else root
-    found: list[Listed] = []
-    _walk(root, base, layer.name, found)
-    return sorted(found, key=lambda item: item.shown_as)
-
-
-def _walk(folder: str, shown: str, layer: str, found: list[Listed]) -> None:
-    with os.scandir(folder) as entries:
-        for entry in entries:
-            name = f"{shown}/{entry.name}"
-            if entry.name.startswith("."):
-                continue
-            if entry.is_dir(follow_symlinks=False):
-                _walk(entry.path, name, layer, found)
-            elif entry.name.endswith((".yaml", ".yml")):
-                found.append(Listed(layer, entry.path, name, _stamp(entry.stat())))
-
-
-def _stamp(found: os.stat_result) -> tuple[int, int, int]:
-    return found.st_size, found.st_mtime_ns, found.st_ctime_ns
-
-
-def gather(layers: Sequence[Layer]) -> list[RuleFile]:
-    """The rule files of all layers with their bytes. Raises PrestrikeError where one cannot be read."""
-    return read_files(listing(layers))
-
-
-def read_files(listed: Sequence[Listed]) -> list[RuleFile]:
-    """The listed files with their bytes."""
-    from advisor.rulebook.compile import RuleFile
-
-    return [RuleFile(item.layer, Path(item.path), item.shown_as, _read(item.path, item.shown_as)) for item in listed]
-
-
-def _read(path: str, shown: str) -> bytes:
-    from advisor.rulebook.yaml_text import MAX_BYTES
-
-    try:
-        with open(path, "rb") as stream:
-            return stream.read(MAX_BYTES + 1)
-    except OSError as error:
-        reason = error.strerror or str(error)
-        raise PrestrikeError(Diagnostic("cannot-read", f"cannot read the file: {reason}", shown)) from None
 
 
 def open_rulebook(
@@ -174,9 +103,9 @@ def index_path(folder: Path, digest: str) -> Path:
 def _noted(seen: Path) -> tuple[str, int]:
     """Hash of the content, and size of its index, noted for a listing; ("", 0) where nothing whole is noted."""
     try:
-        digest, _, size = seen.read_text(encoding="ascii").partition(" ")
+        digest, _, size = read_text(seen).partition(" ")
         return (digest, int(size)) if len(digest) == 64 and digest.isalnum() else ("", 0)
-    except (OSError, ValueError):
+    except (ReadingError, ValueError):
         return "", 0
 
 
@@ -233,7 +162,7 @@ def content_hash(files: Sequence[RuleFile]) -> str:
     whole = hashlib.sha256(f"{FORMAT}:{__version__}".encode())
     for file in files:
         whole.update(f"\0{file.layer}\0{file.shown_as}\0".encode())
-        whole.update(hashlib.sha256(file.raw).digest())
+        whole.update(file.digest.encode())
     return whole.hexdigest()
 
 
@@ -317,12 +246,11 @@ def compile_all(
 
 def _vocabulary(files: Sequence[RuleFile], schema_file: Callable[[str], Path]) -> tuple[RuleFile, Mapping[str, Any]]:
     from advisor.rulebook.schema_check import kind_of, schema_findings
-    from advisor.rulebook.yaml_text import parse_yaml
 
     named = [file for file in files if file.path.name == "vocabulary.yaml" and file.layer == LAYERS[0]]
     if len(named) != 1:
         raise RulesBroken(Diagnostic("no-vocabulary", "the built-in layer needs one vocabulary.yaml", "rules"))
-    document = parse_yaml(named[0].raw, named[0].shown_as)
+    document = named[0].document()
     kind = kind_of(document)
     if kind != "vocabulary":
         raise RulesBroken(

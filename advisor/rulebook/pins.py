@@ -9,7 +9,6 @@ from typing import Any, NamedTuple
 
 from advisor.diagnostics import PrestrikeError
 from advisor.rulebook.compile import RuleFile
-from advisor.rulebook.yaml_text import parse_yaml
 
 # Keys of a file that say nothing to a job: they may change without what is advised changing.
 _SAYS_NOTHING = ("version", "history", "notes", "schema")
@@ -42,7 +41,7 @@ class PinChange(NamedTuple):
 def pin_of(file: RuleFile, name: str) -> Pin:
     """The pin of a file. name: within its layer. A file that cannot be read as YAML is pinned by its bytes alone."""
     try:
-        data = parse_yaml(file.raw, file.shown_as).data
+        data = file.document().data
     except PrestrikeError:
         data = None
     if not isinstance(data, dict):

@@ -11,19 +11,18 @@ import re
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.diagnostics import Diagnostic
+from advisor.reading import ReadingError, as_text, read_bytes
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 30
+# No quantity of a shop needs more; thousands of digits are more than a computer holds.
+MAX_DIGITS = 40
 _NUMBER = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?\Z")
 _QUOTED = ("'", '"', "|", ">")
 _WORDS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "": None}
 
 PathKey = tuple[str | int, ...]
-
-
-class YamlError(PrestrikeError):
-    """A file that cannot be read as one plain YAML document."""
 
 
 class Document(NamedTuple):
@@ -51,48 +50,34 @@ class Document(NamedTuple):
 
 
 def read_yaml(path: Path, shown_as: str | None = None) -> Document:
-    """Read a YAML file. Raises YamlError naming file, line and column for anything but one plain document."""
+    """Read a YAML file. Raises PrestrikeError naming file, line and column for anything but one plain document."""
     name = shown_as or str(path)
-    if path.is_dir():
-        raise _refuse(name, "not-a-file", "this is a directory", "name one YAML file")
-    try:
-        with path.open("rb") as stream:
-            raw = stream.read(MAX_BYTES + 1)
-    except OSError as error:
-        reason = error.strerror or str(error)
-        raise _refuse(name, "cannot-read", f"cannot read the file: {reason}", "check the path and rights") from None
-    return parse_yaml(raw, name)
+    return parse_yaml(read_bytes(path, MAX_BYTES, name), name)
 
 
 def parse_yaml(raw: bytes, name: str) -> Document:
-    """Parse the bytes of a YAML file shown as `name`. Raises YamlError."""
+    """Parse the bytes of a YAML file shown as `name`. Raises PrestrikeError."""
     if len(raw) > MAX_BYTES:
         raise _refuse(name, "too-large", f"larger than {MAX_BYTES} bytes", "split the file by topic")
     if b"\0" in raw:
         line = raw[: raw.index(0)].count(b"\n") + 1
         message = "holds zero bytes, so it is not a text file"
-        raise YamlError(Diagnostic("not-text", message, name, line, 1, help="name a YAML text file"))
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        raise YamlError(
-            Diagnostic("not-utf8", "not UTF-8 text", name, line, 1, help="save the file as UTF-8")
-        ) from None
+        raise ReadingError(Diagnostic("not-text", message, name, line, 1, help="name a YAML text file"))
+    text = as_text(raw, name)
     lines = tuple(text.splitlines())
     _refuse_tabs(name, lines)
     return _Builder(name, lines).document(text)
 
 
-def _refuse(name: str, code: str, message: str, repair: str) -> YamlError:
-    return YamlError(Diagnostic(code, message, name, help=repair))
+def _refuse(name: str, code: str, message: str, repair: str) -> ReadingError:
+    return ReadingError(Diagnostic(code, message, name, help=repair))
 
 
 def _refuse_tabs(name: str, lines: tuple[str, ...]) -> None:
     for number, line in enumerate(lines, 1):
         if "\t" in line:
             column = line.index("\t") + 1
-            raise YamlError(
+            raise ReadingError(
                 Diagnostic(
                     "tab", "tab character", name, number, column, help="use spaces in its place", frame=line[:200]
                 )
@@ -124,12 +109,12 @@ class _Builder:
         data = self._build(node, ())
         return Document(self.name, data, self.lines, self.values, self.keys)
 
-    def _syntax(self, error: Any) -> YamlError:
+    def _syntax(self, error: Any) -> ReadingError:
         mark = error.problem_mark or error.context_mark
         line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
         message = (error.problem or error.context or "not readable as YAML").strip()
         repair = "one document a file" if "single document" in str(error) else "check indentation, colons and quotes"
-        return YamlError(self._at("yaml", message, line, column, repair))
+        return ReadingError(self._at("yaml", message, line, column, repair))
 
     def _at(self, code: str, message: str, line: int, column: int, repair: str) -> Diagnostic:
         frame = self.lines[line - 1][:200] if 0 < line <= len(self.lines) else ""
@@ -146,10 +131,10 @@ class _Builder:
                 depth -= 1
             if depth > MAX_DEPTH:
                 place = (mark.line + 1, mark.column + 1)
-                raise YamlError(self._at("too-deep", f"nested deeper than {MAX_DEPTH}", *place, "flatten it"))
+                raise ReadingError(self._at("too-deep", f"nested deeper than {MAX_DEPTH}", *place, "flatten it"))
             anchor = getattr(event, "anchor", None)
             if anchor is not None:
-                raise YamlError(
+                raise ReadingError(
                     self._at(
                         "anchor",
                         f"anchor or alias '{anchor}'",
@@ -160,16 +145,27 @@ class _Builder:
                 )
             tag = getattr(event, "tag", None)
             if tag is not None:
-                raise YamlError(self._at("tag", f"YAML tag '{tag}'", mark.line + 1, mark.column + 1, "remove the tag"))
+                raise ReadingError(
+                    self._at("tag", f"YAML tag '{tag}'", mark.line + 1, mark.column + 1, "remove the tag")
+                )
 
     def _build(self, node: Any, path: PathKey) -> Any:
         mark = node.start_mark
         self.values[path] = (mark.line + 1, mark.column + 1)
         if node.id == "scalar":
-            return node.value if node.style in _QUOTED else _scalar(node.value)
+            return node.value if node.style in _QUOTED else self._plain(node)
         if node.id == "sequence":
             return [self._build(item, (*path, index)) for index, item in enumerate(node.value)]
         return self._mapping(node, path)
+
+    def _plain(self, node: Any) -> Any:
+        text = node.value
+        if len(text) > MAX_DIGITS and _NUMBER.match(text):
+            message = f"a number of {len(text)} digits"
+            line, column = node.start_mark.line + 1, node.start_mark.column + 1
+            repair = f"write it with at most {MAX_DIGITS} digits, or in quotes if it is text"
+            raise ReadingError(self._at("long-number", message, line, column, repair))
+        return _scalar(text)
 
     def _mapping(self, node: Any, path: PathKey) -> dict[str, Any]:
         data: dict[str, Any] = {}
@@ -177,12 +173,12 @@ class _Builder:
             mark = key_node.start_mark
             line, column = mark.line + 1, mark.column + 1
             if key_node.id != "scalar":
-                raise YamlError(self._at("key", "a key must be a plain word", line, column, "name the key"))
+                raise ReadingError(self._at("key", "a key must be a plain word", line, column, "name the key"))
             key = key_node.value
             if key in data:
                 first = self.keys[(*path, key)][0]
                 message = f"key '{key}' stands twice in one mapping, first in line {first}"
-                raise YamlError(
+                raise ReadingError(
                     self._at("duplicate-key", message, line, column, "keep one of the two: take this one out")
                 )
             self.keys[(*path, key)] = (line, column)

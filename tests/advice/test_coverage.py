@@ -16,7 +16,8 @@ from advisor.advice.job_reader import JobBuilder
 from advisor.advice.rules_in_force import make_tools, open_rules, units_of
 from advisor.advice.setup import advise
 from advisor.resources import rules_folder, schema_file
-from advisor.rulebook.library import Layer, Rulebook, open_rulebook
+from advisor.rulebook.library import Rulebook, open_rulebook
+from advisor.rulebook.listing import Layer
 from advisor.rulebook.rule_reader import Tools
 from advisor.rulebook.vocabulary import Vocabulary
 from advisor.rulebook.yaml_text import read_yaml

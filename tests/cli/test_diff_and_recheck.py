@@ -18,7 +18,7 @@ from advisor.advice.rules_diff import diff_of, percent_in
 from advisor.quantities import UnitTable
 from advisor.resources import rules_folder, schema_file
 from advisor.rulebook.compare import RulesDiff, compare
-from advisor.rulebook.library import Layer
+from advisor.rulebook.listing import Layer
 from advisor.rulebook.yaml_text import parse_yaml
 
 Run = Callable[..., Any]

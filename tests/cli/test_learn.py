@@ -19,7 +19,8 @@ from advisor.journal.exchange import to_json
 from advisor.journal.store import standing
 from advisor.journal.trial import Case, Trial
 from advisor.quantities import UnitTable
-from advisor.rulebook.library import Layer, Rulebook
+from advisor.rulebook.library import Rulebook
+from advisor.rulebook.listing import Layer
 
 Run = Callable[..., Any]
 ROOT = Path(__file__).resolve().parents[2]

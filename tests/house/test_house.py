@@ -24,6 +24,7 @@ GROUND = (
     "quantity_units",
     "quantity_spellings",
     "job",
+    "reading",
     "resources",
     "plain_text",
     "writing",
@@ -78,6 +79,27 @@ def test_files_stay_under_400_lines_and_functions_short(path: Path) -> None:
 def test_only_quantities_import_the_unit_library() -> None:
     users = [module_name(path) for path in SOURCES if any(name.split(".")[0] == "pint" for name in imports(path))]
     assert all(name.startswith("advisor.quantit") for name in users)
+
+
+# A user's file read in another way could be a pipe that never ends, or a fault without its place.
+_READS = {"read_text", "read_bytes", "exists", "is_file", "is_dir", "iterdir"}
+
+
+@pytest.mark.parametrize("path", SOURCES, ids=module_name)
+def test_users_files_are_read_in_one_way(path: Path) -> None:
+    """`advisor.reading` reads; elsewhere only what came with the program is read directly, and files are written."""
+    if module_name(path) in ("advisor.reading", "advisor.resources", "advisor.report.sheet"):
+        return
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if not isinstance(node, ast.Call):
+            continue
+        if isinstance(node.func, ast.Attribute) and node.func.attr in _READS:
+            of = ast.unparse(node.func.value)
+            assert "schema" in of or of in ("demo_folder()", "entry") or path.name == "store.py", ast.unparse(node)
+        name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
+        if name == "open":
+            modes = {arg.value for arg in node.args if isinstance(arg, ast.Constant)}
+            assert ast.unparse(node.func) == "os.open" or modes & {"w", "x", "wb", "xb"}, ast.unparse(node)
 
 
 def test_top_level_is_as_designed() -> None:

@@ -13,7 +13,8 @@ from advisor.advice.rules_in_force import make_tools, open_rules, units_of
 from advisor.advice.setup import advise
 from advisor.resources import rules_folder, schema_file
 from advisor.rulebook.conditions import Fact, holds
-from advisor.rulebook.library import Layer, Rulebook, open_rulebook
+from advisor.rulebook.library import Rulebook, open_rulebook
+from advisor.rulebook.listing import Layer
 from advisor.rulebook.rule import Rule
 
 BASES = ("aluminium", "carbon-steel", "low-alloy-steel", "stainless")

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from advisor.rulebook.yaml_text import MAX_BYTES, YamlError, parse_yaml, read_yaml
+from advisor.reading import ReadingError
+from advisor.rulebook.yaml_text import MAX_BYTES, parse_yaml, read_yaml
 
 
 def test_plain_scalars_follow_yaml_1_2_and_not_1_1() -> None:
@@ -36,14 +37,15 @@ HOSTILE = {
     "tab": (b"a:\n\tb: 1\n", 2, 1),
     "yaml": (b"a: [1, 2\n", 2, 1),
     "key": (b"? [1, 2]\n: 3\n", 1, 3),
-    "not-utf8": (b"a: b\nc: \xff\n", 2, 1),
+    "not-utf8": (b"a: b\nc: \xff\n", 2, 4),
+    "long-number": (b"a: b\nc: " + b"9" * 5000 + b"\n", 2, 4),
 }
 
 
 @pytest.mark.parametrize("code", HOSTILE)
 def test_hostile_files_are_refused_with_their_place(code: str) -> None:
     text, line, column = HOSTILE[code]
-    with pytest.raises(YamlError) as caught:
+    with pytest.raises(ReadingError) as caught:
         parse_yaml(text, "shop.yaml")
     finding = caught.value.diagnostics[0]
     assert (finding.code, finding.file, finding.line, finding.column) == (code, "shop.yaml", line, column)
@@ -55,7 +57,7 @@ def test_alias_bomb_does_not_unfold() -> None:
     levels = ["a: &a [x, x, x, x, x, x, x, x, x]"]
     for left, right in zip("abcdefgh", "bcdefghi", strict=True):
         levels.append(f"{right}: &{right} [{', '.join(['*' + left] * 9)}]")
-    with pytest.raises(YamlError, match="anchor"):
+    with pytest.raises(ReadingError, match="anchor"):
         parse_yaml("\n".join(levels).encode(), "bomb.yaml")
 
 
@@ -66,7 +68,7 @@ def test_deep_nests_two_documents_and_binary() -> None:
         (b"a\0b", "not-text"),
         (b"", "empty"),
     ):
-        with pytest.raises(YamlError) as caught:
+        with pytest.raises(ReadingError) as caught:
             parse_yaml(text, "x")
         assert caught.value.diagnostics[0].code == code
 
@@ -75,7 +77,7 @@ def test_huge_file_is_refused_without_reading_it_all(tmp_path: Path) -> None:
     path = tmp_path / "huge.yaml"
     with path.open("wb") as stream:
         stream.truncate(50_000_000)
-    with pytest.raises(YamlError) as caught:
+    with pytest.raises(ReadingError) as caught:
         read_yaml(path)
     assert caught.value.diagnostics[0].code == "too-large"
     assert str(MAX_BYTES) in caught.value.diagnostics[0].message
@@ -83,7 +85,7 @@ def test_huge_file_is_refused_without_reading_it_all(tmp_path: Path) -> None:
 
 def test_directory_and_missing_file(tmp_path: Path) -> None:
     for path, code in ((tmp_path, "not-a-file"), (tmp_path / "none.yaml", "cannot-read")):
-        with pytest.raises(YamlError) as caught:
+        with pytest.raises(ReadingError) as caught:
             read_yaml(path)
         assert caught.value.diagnostics[0].code == code
 
@@ -92,7 +94,7 @@ def test_directory_and_missing_file(tmp_path: Path) -> None:
 def test_any_bytes_parse_or_are_refused(raw: bytes) -> None:
     try:
         parse_yaml(raw, "x")
-    except YamlError as error:
+    except ReadingError as error:
         assert error.diagnostics[0].message
 
 
@@ -100,5 +102,5 @@ def test_any_bytes_parse_or_are_refused(raw: bytes) -> None:
 def test_any_yaml_like_text_parses_or_is_refused(text: str) -> None:
     try:
         parse_yaml(text.encode(), "x")
-    except YamlError as error:
+    except ReadingError as error:
         assert error.diagnostics[0].line >= 0

@@ -12,7 +12,8 @@ from advisor.advice.rules_in_force import open_rules
 from advisor.advice.setup import advise
 from advisor.diagnostics import PrestrikeError
 from advisor.quantities import UnitTable
-from advisor.rulebook.library import Layer, Rulebook
+from advisor.rulebook.library import Rulebook
+from advisor.rulebook.listing import Layer
 
 # Metals of all families that have a ceiling for preheat or between passes.
 METALS = ("5052", "6061", "5083", "7005", "304", "4130")

@@ -17,7 +17,7 @@ import pytest
 from advisor.advice.rules_lock import check_lock, lock_of, read_lock, write_lock
 from advisor.diagnostics import PrestrikeError
 from advisor.resources import rules_folder
-from advisor.rulebook.library import Layer
+from advisor.rulebook.listing import Layer
 from advisor.rulebook.pins import Pin, PinChange, differences
 
 Run = Callable[..., Any]
