@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import os
 import stat
+from collections.abc import Iterator
 from pathlib import Path
 from typing import IO, Any
 
@@ -130,6 +131,23 @@ def parse_json(text: str, name: str) -> Any:
         line, column = _place_of(text, error.word)
         finding = Diagnostic("not-json", f"this is no JSON: {error}", name, line, column)
     raise ReadingError(finding._replace(help=finding.help or "write the file again, or mend it there"))
+
+
+def csv_rows(text: str, name: str) -> Iterator[tuple[int, list[str]]]:
+    """The rows of a CSV text shown as `name`, each with the line it begins in: a cell may hold line breaks. Raises
+    ReadingError with the line of a row that is no CSV."""
+    import csv
+    import io
+
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    begins = 1
+    try:
+        for cells in reader:
+            line, begins = begins, reader.line_num + 1
+            yield line, cells
+    except csv.Error as error:
+        repair = "a CSV file in UTF-8 with a header line; quotes come in pairs"
+        raise ReadingError(Diagnostic("not-csv", f"this is no CSV: {error}", name, begins, 1, help=repair)) from None
 
 
 class _NoNumber(ValueError):

@@ -41,7 +41,8 @@ def _within(item: Listed, layer: Layer) -> str:
     """The name of a file within its layer, the same on every computer."""
     if not is_folder(layer.path):
         return layer.path.name
-    return Path(item.path).relative_to(layer.path).as_posix()
+    name = Path(item.path).relative_to(layer.path).as_posix()
+    return name.encode(errors="backslashreplace").decode()
 
 
 def lock_text(lock: Lock) -> str:

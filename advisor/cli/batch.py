@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import io
 import re
 import sys
 from collections.abc import Callable, Iterator
@@ -21,7 +20,7 @@ from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
 from advisor.job import Job
 from advisor.plain_text import csv_cell
 from advisor.quantities import UnitTable
-from advisor.reading import is_folder, names_in, read_text
+from advisor.reading import csv_rows, is_folder, names_in, read_text
 from advisor.resources import schema_file
 from advisor.rulebook.library import Rulebook
 from advisor.writing import make_folder, write_whole
@@ -141,20 +140,12 @@ def _is_job(path: Path) -> bool:
 
 
 def _rows(source: Path) -> Iterator[Item]:
-    reader = csv.reader(io.StringIO(read_text(source), newline=""), strict=True)
-    try:
-        header = [name.strip() for name in next(reader, [])]
-        _check_header(source, header)
-        # A cell may hold line breaks: a row begins one line after the last one ended.
-        begins = reader.line_num + 1
-        for cells in reader:
-            line, begins = begins, reader.line_num + 1
-            if any(cell.strip() for cell in cells):
-                yield _row_item(source, line, header, cells)
-    except csv.Error as error:
-        repair = "a CSV file in UTF-8 with a header line"
-        finding = Diagnostic("not-csv", f"cannot read the jobs: {error}", help=repair)
-        raise PrestrikeError(finding.at(str(source), max(reader.line_num, 1), 1)) from None
+    rows = csv_rows(read_text(source), str(source))
+    header = [name.strip() for name in next(rows, (1, []))[1]]
+    _check_header(source, header)
+    for line, cells in rows:
+        if any(cell.strip() for cell in cells):
+            yield _row_item(source, line, header, cells)
 
 
 def _row_item(source: Path, line: int, header: list[str], cells: list[str]) -> Item:

@@ -11,7 +11,7 @@ from typing import Any
 
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.journal.trial import Trial
-from advisor.reading import ReadingError, parse_json
+from advisor.reading import ReadingError, csv_rows, parse_json
 
 FORMAT = 1
 _PLAIN = ("id", "made_at", "verdict", "note", "by", "rules", "cause", "corrects")
@@ -78,18 +78,18 @@ def _cell(value: Any) -> str:
 
 def from_csv(text: str, name: str, schema_file: Callable[[str], Path]) -> list[Trial]:
     """The trials of such a table; columns may stand in any order. Raises PrestrikeError naming line and column."""
-    reader = csv.reader(io.StringIO(text, newline=""))
-    header = next(reader, [])
+    lines = csv_rows(text, name)
+    header = next(lines, (1, []))[1]
     _check_header(header, name)
     rows = []
-    for cells in reader:
+    for line, cells in lines:
         if not cells:
             continue
         if len(cells) != len(header):
             text = f"{len(cells)} cells where the first line names {len(header)}"
-            raise PrestrikeError(Diagnostic("wrong-form", text, name, reader.line_num, 1))
+            raise PrestrikeError(Diagnostic("wrong-form", text, name, line, 1))
         values = {key: cell.removeprefix("'") for key, cell in zip(header, cells, strict=True)}
-        rows.append(_row(values, name, reader.line_num))
+        rows.append(_row(values, name, line))
     return _checked({"format": FORMAT, "trials": rows}, name, schema_file)
 
 

@@ -13,14 +13,16 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
+from typing import Any
 
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.journal.schema import bring_up
 from advisor.journal.trial import Trial, new_id
-from advisor.reading import is_file, is_there
+from advisor.reading import is_file, is_there, parse_json
 from advisor.writing import make_folder
 
 WAIT_SECONDS = 60.0
+_RESTORE = "put a copy of it in its place, or name another with --journal"
 
 
 class Journal:
@@ -118,29 +120,43 @@ class Journal:
 
     def get(self, trial_id: str) -> Trial | None:
         """One row by its id, as it was written."""
-        row = self.db.execute("SELECT payload FROM trials WHERE id=?", (trial_id,)).fetchone()
-        return Trial.from_json(json.loads(row[0])) if row else None
+        found = self._asked("SELECT payload FROM trials WHERE id=?", trial_id)
+        return self._trial(found[0][0]) if found else None
+
+    def _asked(self, query: str, *values: str) -> list[Any]:
+        try:
+            return self.db.execute(query, values).fetchall()
+        except (sqlite3.Error, UnicodeError, OverflowError) as error:
+            raise _unreadable(self.path, error) from None
+
+    def _trial(self, payload: Any) -> Trial:
+        """The trial of a row. Raises PrestrikeError where the row is not what `add` wrote."""
+        try:
+            return Trial.from_json(parse_json(payload, str(self.path)))
+        except (PrestrikeError, LookupError, TypeError, ValueError, AttributeError):
+            text = "the journal is damaged: a row is no trial"
+            raise PrestrikeError(Diagnostic("damaged-journal", text, str(self.path), help=_RESTORE)) from None
 
     def find(self, text: str) -> Trial:
         """One row by its id or the end of it. Raises PrestrikeError where none or several have it."""
         exact = self.get(text)
         if exact is not None:
             return exact
-        ids = [row[0] for row in self.db.execute("SELECT id FROM trials") if row[0].endswith(text)] if text else []
+        rows = self._asked("SELECT id FROM trials") if text else []
+        ids = [row[0] for row in rows if str(row[0]).endswith(text)]
         found = self.get(ids[0]) if len(ids) == 1 else None
         if found is None:
             raise self._unknown(text)
         return found
 
     def _unknown(self, text: str) -> PrestrikeError:
-        ids = [row[0] for row in self.db.execute("SELECT id FROM trials ORDER BY n DESC LIMIT 500")]
+        ids = [str(row[0]) for row in self._asked("SELECT id FROM trials ORDER BY n DESC LIMIT 500")]
         repair = did_you_mean(text, ids) if ids else "the journal is empty"
         return PrestrikeError(Diagnostic("unknown-trial", f"no trial '{text}'", str(self.path), help=repair))
 
     def rows(self) -> list[Trial]:
         """Every row in the order it was written."""
-        found = self.db.execute("SELECT payload FROM trials ORDER BY n")
-        return [Trial.from_json(json.loads(row[0])) for row in found]
+        return [self._trial(row[0]) for row in self._asked("SELECT payload FROM trials ORDER BY n")]
 
     def standing(self) -> list[Trial]:
         """The trials as they stand: each with its last correction in its place, those taken back left out."""
@@ -148,7 +164,7 @@ class Journal:
 
     def check(self) -> str:
         """`ok`, or what SQLite finds wrong with the file."""
-        return str(self.db.execute("PRAGMA integrity_check").fetchone()[0])
+        return str(self._asked("PRAGMA integrity_check")[0][0])
 
 
 def standing(rows: Sequence[Trial]) -> list[Trial]:
@@ -183,7 +199,7 @@ def _with_patience(work: Callable[[], None]) -> None:
             time.sleep(0.01)
 
 
-def _unreadable(path: Path, error: sqlite3.Error) -> PrestrikeError:
+def _unreadable(path: Path, error: Exception) -> PrestrikeError:
     text = f"the journal cannot be used: {error}"
     repair = "check the disk and its rights; an export made earlier can be imported into a new file"
     return PrestrikeError(Diagnostic("journal", text, str(path), help=repair))

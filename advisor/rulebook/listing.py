@@ -68,6 +68,8 @@ def _walk(folder: str, shown: str, layer: str, found: list[Listed], most: int) -
             continue
         if entry.is_dir(follow_symlinks=False):
             _walk(entry.path, name, layer, found, most - 1)
+        elif entry.is_symlink() and is_folder(entry.path):
+            found.append(_unread(layer, entry.path, name, "a link to a folder is not followed"))
         elif entry.name.endswith((".yaml", ".yml")):
             found.append(_entry(layer, entry.path, name, entry.stat))
 
