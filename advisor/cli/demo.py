@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
-from advisor.reading import is_there
+from advisor.reading import is_there, read_bytes
 from advisor.resources import demo_folder
 from advisor.writing import make_folder, write_whole
 
@@ -28,7 +28,7 @@ def command(
         raise PrestrikeError(Diagnostic("exists", f"{folder} already holds {', '.join(there)}", help=repair))
     make_folder(folder)
     for source in sources:
-        write_whole(folder / source.name, source.read_bytes(), new=not force)
+        write_whole(folder / source.name, read_bytes(source), new=not force)
     for source in sources:
         print(folder / source.name)
     print(f"Try: prestrike setup {folder / 'coolant-tank.yaml'}")

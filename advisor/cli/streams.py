@@ -106,8 +106,9 @@ def finish() -> None:
 
 def drop() -> None:
     """Let go of what cannot be written, so that the interpreter does not try again at its end."""
-    with open(os.devnull, "wb") as nowhere:
-        os.dup2(nowhere.fileno(), sys.stdout.fileno())
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+    os.close(nowhere)
 
 
 def readable(arguments: Sequence[str]) -> list[str]:
