@@ -7,7 +7,7 @@ through here; in text and on a page it is seen and does nothing.
 from __future__ import annotations
 
 import re
-from typing import IO, Any
+from typing import Any
 
 # C0 but tab and newline, delete, C1, and what turns the direction of writing or breaks a line unseen.
 _CONTROLS = (
@@ -45,22 +45,3 @@ def csv_text(cell: str) -> str:
 
 def _character(found: re.Match[str]) -> str:
     return chr(int(found[1], 16))
-
-
-class ShownStream:
-    """A stream for people: what is written to it is shown plainly. All else is the stream's own."""
-
-    def __init__(self, stream: IO[str]) -> None:
-        self._stream = stream
-
-    def write(self, text: str) -> int:
-        """Write the text with its control characters made visible."""
-        return self._stream.write(shown(text))
-
-    def writelines(self, lines: Any) -> None:
-        """Write several texts."""
-        for line in lines:
-            self.write(line)
-
-    def __getattr__(self, name: str) -> Any:
-        return getattr(self._stream, name)

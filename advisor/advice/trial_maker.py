@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
 from advisor.advice.answer import Advice
 from advisor.advice.job_writer import job_data
 from advisor.advice.scope import scope_of
+from advisor.advice.trial_check import amount_fault
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.journal.photos import photo_of
 from advisor.journal.trial import VERDICTS, Case, Trial, now_text
@@ -15,6 +17,7 @@ from advisor.quantities import UnitTable, parse_quantity
 from advisor.rulebook.library import Rulebook
 
 _BARE = ("count", "ratio")
+_NUMBER = re.compile(r"[+-]?(\d{1,12}(\.\d*)?|\.\d+)", re.ASCII)
 
 
 def make_trial(
@@ -93,13 +96,15 @@ def read_used(rulebook: Rulebook, units: UnitTable, used: Sequence[str]) -> tupl
             words[name] = value
         else:
             numbers[name] = _number(value, topics[name].dimension, units)
+            if fault := amount_fault(rulebook, name, numbers[name]):
+                raise PrestrikeError(Diagnostic("wrong-amount", fault, subject=name, help="say what was really set"))
     return numbers, words
 
 
 def _number(text: str, dimension: str, units: UnitTable) -> float:
     if dimension not in _BARE:
         return parse_quantity(text, dimension, table=units).value
-    try:
-        return float(text)
-    except ValueError:
-        raise PrestrikeError(Diagnostic("wrong-type", f"'{text}' is no bare number")) from None
+    # Not all that Python takes for a number: `1_6` is none, nor is `nan`.
+    if not _NUMBER.fullmatch(text):
+        raise PrestrikeError(Diagnostic("wrong-type", f"'{text}' is no bare number", help="write it as '3' or '1.5'"))
+    return float(text)

@@ -21,4 +21,4 @@ def standing_trials(path: Path | None = None) -> list[Trial]:
     from advisor.journal.exchange import from_csv, from_json
     from advisor.journal.store import standing
 
-    return standing((from_csv if kind == ".csv" else from_json)(read_text(path), str(path), schema_file))
+    return standing((from_csv if kind == ".csv" else from_json)(read_text(path), str(path), schema_file).whole())

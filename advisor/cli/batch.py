@@ -16,7 +16,7 @@ from advisor.advice.job_reader import JobBuilder, no_place, read_job_data
 from advisor.advice.rules_in_force import units_of
 from advisor.advice.setup import advise
 from advisor.cli.options import Flags, rules_opened
-from advisor.cli.streams import json_text
+from advisor.cli.streams import json_text, redraw
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
 from advisor.job import Job
 from advisor.plain_text import csv_cell
@@ -104,15 +104,12 @@ class Bar:
         filled = BAR * self.done // max(self.count, 1)
         if self.live and (filled != self.shown or self.done == self.count):
             self.shown = filled
-            print(
-                f"\r[{'#' * filled}{'.' * (BAR - filled)}] {self.done}/{self.count}",
-                end="",
-                file=sys.stderr,
-                flush=True,
-            )
+            redraw(f"\r[{'#' * filled}{'.' * (BAR - filled)}] {self.done}/{self.count}")
 
     def say(self, text: str) -> None:
-        print(("\r" + " " * (BAR + 20) + "\r" if self.live else "") + text, file=sys.stderr)
+        if self.live:
+            redraw("\r" + " " * (BAR + 20) + "\r")
+        print(text, file=sys.stderr)
         self.shown = -1
 
     def end(self) -> None:

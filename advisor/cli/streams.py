@@ -14,6 +14,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, TextIO
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.plain_text import shown
 
 # What a terminal without these signs is shown in their place; letters lose their accents, the rest is spelled in hex.
 _PLAIN = {
@@ -39,6 +40,23 @@ class _Descriptor(io.FileIO):
             raise OutputLost(error.errno, error.strerror) from None
 
 
+class _ShownText(io.TextIOWrapper):
+    """The printing edge: no control character of a name, a note or a rule gets past it."""
+
+    def write(self, text: str, /) -> int:
+        return super().write(shown(text))
+
+    def redraw(self, text: str) -> None:
+        """Write text of the program's own, with its carriage returns: a bar that is drawn again."""
+        super().write(text)
+
+
+def redraw(text: str) -> None:
+    """Draw again on the error stream."""
+    (sys.stderr.redraw if isinstance(sys.stderr, _ShownText) else sys.stderr.write)(text)
+    sys.stderr.flush()
+
+
 def set_up() -> None:
     """Make both standard streams ones that print any text, and that no closed pipe ends."""
     codecs.register_error(_HANDLER, _plain)
@@ -52,7 +70,7 @@ def _sturdy(stream: TextIO) -> TextIO:
         return stream  # closed by the caller, or no file at all: nothing is printed there
     raw = _Descriptor(number, "wb", closefd=False)
     errors = "backslashreplace" if is_utf8(stream.encoding) else _HANDLER
-    return io.TextIOWrapper(
+    return _ShownText(
         io.BufferedWriter(raw), stream.encoding, errors, line_buffering=stream.isatty() or stream is sys.stderr
     )
 

@@ -204,16 +204,28 @@ def export(
 def import_trials(
     path: Annotated[Path, typer.Argument(help="File to read, ending in .csv or .json.")], journal: JournalFile = None
 ) -> None:
-    """Trials of another journal, all or none; those that are here already are passed over.
+    """Trials of another journal; those that are here already are passed over, and a row that cannot be is left out.
 
     Example: prestrike trial import trials.csv
     """
-    from advisor.journal.exchange import from_csv, from_json
+    from advisor.advice.rules_in_force import open_rules
+    from advisor.advice.trial_check import trial_faults
+    from advisor.journal.exchange import from_csv, from_json, placed
     from advisor.reading import read_text
     from advisor.resources import schema_file
 
     read = from_csv if _format(path) == "csv" else from_json
-    text = read_text(path)
+    came = read(read_text(path), str(path), schema_file)
+    rulebook = open_rules()
+    good, refused = [], list(came.refused)
+    for trial, place in came.trials:
+        faults = [placed(fault, place) for fault in trial_faults(rulebook, trial)]
+        refused += faults
+        good += [] if faults else [(trial, place)]
     with journal_at(journal, create=True) as book:
-        new, here = book.bring_in(read(text, str(path), schema_file))
-    print(f"{new} trials added, {here} were here already")
+        new, here, other = book.bring_in([trial for trial, _ in good])
+    refused += [placed(finding, good[at][1]) for at, finding in other]
+    rows = len({(finding.line, finding.subject.split("/")[1] if not finding.line else "") for finding in refused})
+    print(f"{new} trials added, {here} were here already, {rows} refused")
+    if refused:
+        raise PrestrikeError(refused)

@@ -97,26 +97,37 @@ class Journal:
         self.db.executemany("INSERT OR IGNORE INTO photos VALUES (?,?,?)", photos)
         return trial
 
-    def bring_in(self, trials: Sequence[Trial]) -> tuple[int, int]:
-        """Add trials of another journal, all or none: (how many were new, how many were here already).
+    def bring_in(self, trials: Sequence[Trial]) -> tuple[int, int, list[tuple[int, Diagnostic]]]:
+        """Add trials of another journal: (how many were new, how many were here, what was refused by its place).
 
-        Raises PrestrikeError where an id is here with other content: nothing is overwritten.
+        A trial is refused where its id is here with other content, since nothing is overwritten, and where the trial
+        it corrects is not here. Those that hold are on the disk together when this returns.
         """
-        new = 0
+        new, here = 0, 0
+        refused: list[tuple[int, Diagnostic]] = []
         try:
             with self._writing():
-                for trial in trials:
-                    here = self.get(trial.id)
-                    if here is not None and here != trial:
-                        text = f"trial '{trial.id}' is here with other content"
-                        repair = "what has changed is a correction: prestrike trial correct"
-                        raise PrestrikeError(Diagnostic("other-content", text, str(self.path), help=repair))
-                    if here is None:
+                for place, trial in enumerate(trials):
+                    old = self.get(trial.id)
+                    if old == trial:
+                        here += 1
+                    elif finding := self._refusal(trial, old):
+                        refused.append((place, finding))
+                    else:
                         self._insert(trial)
                         new += 1
         except sqlite3.Error as error:
             raise _unreadable(self.path, error) from None
-        return new, len(trials) - new
+        return new, here, refused
+
+    def _refusal(self, trial: Trial, old: Trial | None) -> Diagnostic | None:
+        if old is not None:
+            text = f"trial '{trial.id}' is here with other content"
+            return Diagnostic("other-content", text, help="what has changed is a correction: prestrike trial correct")
+        if trial.corrects and self.get(trial.corrects) is None:
+            text = f"no trial '{trial.corrects}', which '{trial.id}' corrects"
+            return Diagnostic("unknown-trial", text, subject="corrects", help="import that one too, above this one")
+        return None
 
     def get(self, trial_id: str) -> Trial | None:
         """One row by its id, as it was written."""

@@ -10,6 +10,7 @@ from advisor.advice import tolerances
 from advisor.advice.blank_shrinkage import Out
 from advisor.advice.blanks import Blanks, Strip
 from advisor.advice.piece_shapes import End, Piece
+from advisor.physics.nesting import Nest
 from advisor.quantities import UnitTable, in_both_systems
 from advisor.report import terminal
 from advisor.report.json_report import number
@@ -153,9 +154,15 @@ def _strip(strip: Strip, answer: Blanks, inch: bool) -> list[str]:
         stock = answer.wish.stocks[plan.stock].length * 1e3
         rest = _short(plan.left * 1e3, inch)
         lines += wrap(f"{plan.bars} x {_short(stock, inch)}: {' + '.join(names)}; left {rest}", "      ", "    ")
-    proof = "proven the least" if found.over < 1e-6 else f"at most {found.over:.1%} above the least possible"
-    lines += wrap(f"stock used {_short(used(strip, answer), inch)}, {proof}", "    ", "    ")
+    lines += wrap(f"stock used {_short(used(strip, answer), inch)}, {proof_of(found)}", "    ", "    ")
     return lines
+
+
+def proof_of(found: Nest) -> str:
+    """How near to the least the plan is: the share is rounded up, so that `at most` stays true."""
+    if found.proven:
+        return "proven the least"
+    return f"at most {math.ceil(found.over * 1000 - 1e-9) / 10:.1f} % above the least possible"
 
 
 def used(strip: Strip, answer: Blanks) -> float:
@@ -294,4 +301,5 @@ def _strip_json(strip: Strip, answer: Blanks) -> dict[str, Any]:
         ],
         "used_mm": round(used(strip, answer), 2) if found else None,
         "above_least": round(found.over, 6) if found else None,
+        "proven_least": found.proven if found else None,
     }

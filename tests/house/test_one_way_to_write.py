@@ -33,8 +33,10 @@ def writing_calls(tree: ast.AST) -> Iterator[tuple[int, str]]:
     for call in (node for node in ast.walk(tree) if isinstance(node, ast.Call)):
         text = ast.unparse(call.func)
         owner, _, name = text.rpartition(".")
+        if name == "open" and call.args and ast.unparse(call.args[0]) == "os.devnull":
+            continue
         if name == "open" and owner == "os":
-            if ast.unparse(call.args[0]) != "os.devnull" and "O_RDONLY" not in ast.unparse(call.args[1]):
+            if "O_RDONLY" not in ast.unparse(call.args[1]):
                 yield call.lineno, text
         elif name == "open" and owner not in ("Image", "webbrowser"):
             if set(mode_of(call, 1 if not owner or owner == "io" else 0)) & set("wxa+?"):

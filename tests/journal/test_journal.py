@@ -250,20 +250,21 @@ trials = st.builds(
 @settings(max_examples=80, deadline=None)
 @given(st.lists(trials, max_size=4))
 def test_out_and_in_again_is_the_same(rows: list[Trial]) -> None:
-    assert from_json(to_json(rows), "f", schema_file) == rows
-    assert from_csv(to_csv(rows), "f", schema_file) == rows
+    assert from_json(to_json(rows), "f", schema_file).whole() == rows
+    assert from_csv(to_csv(rows), "f", schema_file).whole() == rows
 
 
 def test_import_adds_what_is_new_and_refuses_what_differs(tmp_path: Path) -> None:
     with Journal(tmp_path / "a.sqlite") as one, Journal(tmp_path / "b.sqlite") as two:
         first = one.add(trial(120))
         one.add(trial(125, corrects=first.id))
-        assert two.bring_in(from_csv(to_csv(one.rows()), "f", schema_file)) == (2, 0)
-        assert two.bring_in(one.rows()) == (0, 2)
+        assert two.bring_in(from_csv(to_csv(one.rows()), "f", schema_file).whole()) == (2, 0, [])
+        assert two.bring_in(one.rows()) == (0, 2, [])
         assert two.standing() == one.standing()
-        with pytest.raises(PrestrikeError, match="other content"):
-            two.bring_in([trial(99), first._replace(note="changed")])
-        assert len(two.rows()) == 2
+        new, here, refused = two.bring_in([first._replace(note="changed"), trial(99), trial(98, corrects="none")])
+        assert (new, here) == (1, 0)
+        assert [(place, finding.code) for place, finding in refused] == [(0, "other-content"), (2, "unknown-trial")]
+        assert len(two.rows()) == 3 and two.get(first.id) == first
 
 
 @pytest.mark.parametrize(
@@ -274,19 +275,21 @@ def test_import_adds_what_is_new_and_refuses_what_differs(tmp_path: Path) -> Non
         ("{", "no JSON"),
         ('{"format": 1, "trials": [{"id": "x"}]}', "required property"),
         ('{"format": 1, "trials": [], "more": 1}', "more"),
+        ('{"format": 2, "trials": []}', "format 1"),
+        ("[]", "no export"),
         ('{"format": NaN, "trials": []}', "NaN"),
     ],
 )
 def test_broken_imports_are_told(text: str, said: str) -> None:
     read = from_csv if text.startswith("id") else from_json
     with pytest.raises(PrestrikeError, match=said):
-        read(text, "f", schema_file)
+        read(text, "f", schema_file).whole()
 
 
 def test_a_cell_a_spreadsheet_would_run_is_defused() -> None:
     text = to_csv([trial(note="=1+1")])
     assert ",'=1+1," in text
-    assert from_csv(text, "f", schema_file)[0].note == "=1+1"
+    assert from_csv(text, "f", schema_file).whole()[0].note == "=1+1"
 
 
 def test_standing_of_nothing() -> None:
