@@ -1,26 +1,32 @@
-"""Pieces on stock lengths: which pieces to saw from which bar, as a flow along the bar, solved by HiGHS.
+"""Pieces on stock lengths: which pieces to saw from which bar.
 
-A cutting plan is a path from 0 to the end of a bar: a step for each piece with its kerf, steps of waste between. All
-bars together are a flow (Valerio de Carvalho 1999), whose integer optimum is the least stock; the solver also gives a
-bound below which no plan can lie. Lengths are whole steps of a grid, pieces rounded up, stock down, so a plan always
-fits the metal.
+Three steps, each given what is left of the time, and each stopped as soon as the plan meets the bound:
+first-fit decreasing (`nesting_fit`), column generation (`nesting_columns`), and the flow along the bar
+(`nesting_flow`). The best plan found is given, so none is worse than first-fit. The bound is a number of its own: it
+holds whether or not a step ran to its end, and a plan is proven the least only where it meets the bound.
+Lengths are whole steps of a grid. Where they are not, the plan takes pieces rounded up and stock rounded down, so that
+it fits the metal, and the bound takes pieces rounded down and stock rounded up, so that it stays below every plan.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+import time
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-from typing import Any
 
 from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.physics import nesting_columns, nesting_fit, nesting_flow
+from advisor.physics.nesting_problem import Bar, Problem, cost_of
 from advisor.physics.ranges import positive, within
 
-GRIDS = (1e-4, 5e-4, 1e-3, 5e-3)  # m, finest first
-MOST_ARCS = 40_000  # beyond this the next coarser grid is taken
+INCH = 25.4e-3
+GRIDS = (1e-3, INCH / 64, 5e-4, 1e-4, INCH / 128, 5e-5, 1e-5)  # m, coarsest first
+ROUNDED_GRIDS = (1e-4, 5e-4, 1e-3, 5e-3, 1e-2)  # m, finest first, where no grid fits exactly
+MOST_STEPS = 130_000  # of the longest bar
 TIME_LIMIT = 20.0  # s for one nest
-Arc = tuple[int, int, int]  # from, to, piece (-1: waste)
+_SLACK = 1e-6  # of a step: what floats lose
 
 
 @dataclass(frozen=True)
@@ -46,7 +52,7 @@ class Plan:
 
 @dataclass(frozen=True)
 class Nest:
-    """All bars. used: stock length [m]; bound: the least any plan could use [m]; grid: step of the lengths [m]."""
+    """All bars. used: stock length [m]; bound: no plan uses less [m]; grid: step of the lengths [m]."""
 
     plans: tuple[Plan, ...]
     used: float
@@ -55,8 +61,13 @@ class Nest:
 
     @property
     def over(self) -> float:
-        """How far above the least possible, as a share [-]."""
-        return max(0.0, self.used / self.bound - 1.0) if self.bound > 0 else 0.0
+        """At most so far above the least possible, as a share [-]. The bound is above 0 for every nest."""
+        return max(0.0, self.used / self.bound - 1.0)
+
+    @property
+    def proven(self) -> bool:
+        """Whether no plan can use less."""
+        return self.used <= self.bound * (1 + 1e-9)
 
 
 class NoRoomError(PrestrikeError):
@@ -73,10 +84,10 @@ def nest(
     """The cutting plans that use the least stock length [m].
 
     Parameters: lengths of the pieces [m], above 0; counts, how many of each, 1 or more (no unit); stocks, one or
-    more; kerf of the saw [m], 0 to 20 mm, lost between two pieces; time_limit of the solver [s].
-    Returns: plans with the stock used and its lower bound [m]. Raises: PhysicsRangeError outside; NoRoomError where a
-    piece is longer than any bar, or the bars given run out. Source: arc flow of Valerio de Carvalho 1999 (memory),
-    solved by HiGHS; the bound is the solver's (computed).
+    more; kerf of the saw [m], 0 to 20 mm, lost between two pieces; time_limit of all steps together [s].
+    Returns: plans with the stock used and a lower bound of it [m]. Raises: PhysicsRangeError outside; NoRoomError where
+    a piece is longer than any bar, or the bars given run out. Source: Gilmore and Gomory 1961 (column generation),
+    Farley 1990 (bound), Valerio de Carvalho 1999 (flow), all memory; solved by HiGHS (computed).
     """
     for length in lengths:
         positive("piece", length, "m")
@@ -87,11 +98,42 @@ def nest(
         positive("stock length", stock.length, "m")
     _longest_fits(lengths, stocks)
     _enough(sum(length * count for length, count in zip(lengths, counts, strict=True)), stocks)
-    grid, sizes, rooms, arcs = _drawn(lengths, counts, stocks, kerf)
-    flow, bound = _solved(arcs, counts, rooms, [stock.length for stock in stocks], stocks, time_limit)
-    plans = _plans(flow, sizes, rooms, stocks, lengths, kerf)
+    grid, problem, relaxed = _drawn(lengths, counts, stocks, kerf)
+    bars, bound = _solved(problem, relaxed, time.monotonic() + time_limit)
+    if bars is None:
+        raise _no_plan(bound, counts, stocks)
+    plans = _plans(bars, stocks, lengths, kerf)
     used = sum(plan.bars * stocks[plan.stock].length for plan in plans)
     return Nest(plans, used, min(bound, used), grid)
+
+
+def _solved(problem: Problem, relaxed: Problem, deadline: float) -> tuple[list[Bar] | None, float]:
+    """The best bars of all steps, and the bound [m]; no bars where none were found, with a bound of infinity where
+    the solver says that there are none."""
+    best = nesting_fit.first_fit(problem)
+    columns = nesting_columns.generate(problem, best or [], deadline)
+    bound = columns.bound
+    if relaxed != problem:
+        # The plan has other lengths than the bound, and so other columns.
+        bound = nesting_columns.generate(relaxed, best or [], deadline).bound
+    if _open(problem, best, bound):
+        best = _better(problem, best, nesting_columns.whole(problem, columns.patterns, deadline))
+    if _open(problem, best, bound):
+        flow = nesting_flow.solve(problem, deadline)
+        best = _better(problem, best, flow.bars)
+        if relaxed == problem:
+            bound = max(bound, flow.bound)
+    return best, bound
+
+
+def _open(problem: Problem, bars: list[Bar] | None, bound: float) -> bool:
+    return bars is None or cost_of(problem, bars) > bound * (1 + 1e-9)
+
+
+def _better(problem: Problem, old: list[Bar] | None, new: list[Bar] | None) -> list[Bar] | None:
+    if old is None or new is None:
+        return new if old is None else old
+    return min(old, new, key=lambda bars: cost_of(problem, bars))
 
 
 def _longest_fits(lengths: Sequence[float], stocks: Sequence[Stock]) -> None:
@@ -115,143 +157,52 @@ def _enough(wanted: float, stocks: Sequence[Stock]) -> None:
 
 def _drawn(
     lengths: Sequence[float], counts: Sequence[int], stocks: Sequence[Stock], kerf: float
-) -> tuple[float, list[int], list[int], list[Arc]]:
-    """Grid, pieces with their kerf and bars in steps of it, and the arcs: the finest grid that stays small enough.
+) -> tuple[float, Problem, Problem]:
+    """The grid, the problem on it, and the problem whose bound holds for the true lengths: the same where they are
+    whole steps. A bar is longer by one kerf, since none is needed behind the last piece."""
+    pieces = [length + kerf for length in lengths]
+    bars = [stock.length + kerf for stock in stocks]
+    fitting = [grid for grid in (*GRIDS, *ROUNDED_GRIDS) if max(bars) / grid <= MOST_STEPS]
+    exact = next((grid for grid in fitting if all(_whole(size / grid) for size in (*pieces, *bars))), 0.0)
+    rounded = next((grid for grid in ROUNDED_GRIDS if max(bars) / grid <= MOST_STEPS), ROUNDED_GRIDS[-1])
+    grid = exact or rounded
+    prices = tuple(stock.length for stock in stocks)
+    limits = tuple(stock.count for stock in stocks)
 
-    A bar is longer by one kerf, since none is needed behind the last piece.
-    """
-    for grid in GRIDS:
-        sizes = [math.ceil((length + kerf) / grid - 1e-6) for length in lengths]
-        rooms = [math.floor((stock.length + kerf) / grid + 1e-6) for stock in stocks]
-        if max(sizes) > max(rooms):
-            continue
-        arcs = _arcs(sizes, counts, max(rooms))
-        if len(arcs) <= MOST_ARCS or grid == GRIDS[-1]:
-            return grid, sizes, rooms, arcs
-    raise NoRoomError(
-        Diagnostic("stock-short", "the longest piece just fills a bar: too near to plan", subject="stock")
-    )
+    def problem(up: bool) -> Problem:
+        sizes = tuple(_step(piece / grid, up) for piece in pieces)
+        rooms = tuple(_step(bar / grid, not up) for bar in bars)
+        return Problem(sizes, tuple(counts), rooms, prices, limits)
 
-
-def _arcs(sizes: Sequence[int], counts: Sequence[int], room: int) -> list[Arc]:
-    """Steps of pieces from every place that longer pieces can lead to, so that each set of pieces has one order."""
-    reached = {0}
-    arcs: set[Arc] = set()
-    for piece in sorted(range(len(sizes)), key=lambda index: -sizes[index]):
-        size, found = sizes[piece], set(reached)
-        for start in reached:
-            for place in range(start, min(start + size * counts[piece], room - size + 1), size):
-                arcs.add((place, place + size, piece))
-                found.add(place + size)
-        reached = found
-    return sorted(arcs)
+    found = problem(True)
+    if max(found.sizes) > max(found.rooms):
+        text = "the longest piece just fills a bar: too near to plan"
+        raise NoRoomError(Diagnostic("stock-short", text, subject="stock", help="take longer stock"))
+    return grid, found, problem(False)
 
 
-def _solved(
-    arcs: Sequence[Arc],
-    counts: Sequence[int],
-    rooms: Sequence[int],
-    prices: Sequence[float],
-    stocks: Sequence[Stock],
-    time_limit: float,
-) -> tuple[dict[Arc, int], float]:
-    """Whole numbers of each step, and the bound on the stock length [m]. Steps past the last piece are waste."""
-    import numpy as np
-    from scipy.optimize import Bounds, LinearConstraint, milp
-
-    places = sorted({0, *rooms, *(end for _, end, _ in arcs)})
-    waste = [(here, there, -1) for here, there in pairwise(places)]
-    every: list[Arc] = [*arcs, *waste]
-    # A bar of length k leaves the flow at its end: one more column for each stock.
-    cost = np.array([0.0] * len(every) + [*prices])
-    top = [float(counts[piece]) if piece >= 0 else float(sum(counts)) for _, _, piece in every]
-    top += [float(sum(counts) if stock.count is None else stock.count) for stock in stocks]
-    answer: Any = milp(
-        cost,
-        integrality=np.ones(len(cost)),
-        bounds=Bounds(0.0, np.array(top)),
-        constraints=[LinearConstraint(*rows) for rows in _rows(every, places, counts, rooms)],
-        options={"time_limit": time_limit, "mip_rel_gap": 1e-9},
-    )
-    if answer.x is None:
-        raise _no_plan(answer.status, counts, stocks)
-    amounts = [round(value) for value in answer.x]
-    flow = {arc: amount for arc, amount in zip(every, amounts, strict=False) if amount}
-    flow |= {(room, -1, -2 - k): amounts[len(every) + k] for k, room in enumerate(rooms) if amounts[len(every) + k]}
-    bound = answer.mip_dual_bound if answer.mip_dual_bound is not None else answer.fun
-    return flow, float(bound)
+def _whole(steps: float) -> bool:
+    return abs(steps - round(steps)) < _SLACK
 
 
-def _rows(
-    every: Sequence[Arc], places: Sequence[int], counts: Sequence[int], rooms: Sequence[int]
-) -> list[tuple[Any, Any, Any]]:
-    """What goes into a place comes out of it; every piece is cut as often as wanted."""
-    import numpy as np
-    from scipy.sparse import coo_matrix
-
-    row = {place: index for index, place in enumerate(places)}
-    columns = range(len(every))
-    rows = [row[here] for here, _, _ in every] + [row[there] for _, there, _ in every]
-    signs = [-1.0] * len(every) + [1.0] * len(every)
-    at = [*columns, *columns]
-    for k, room in enumerate(rooms):
-        rows += [row[0], row[room]]
-        signs += [1.0, -1.0]
-        at += [len(every) + k] * 2
-    size = len(every) + len(rooms)
-    flow = coo_matrix((signs, (rows, at)), shape=(len(places), size)).tocsc()
-    pieces = [(piece, index) for index, (_, _, piece) in enumerate(every) if piece >= 0]
-    wanted = coo_matrix(
-        ([1.0] * len(pieces), ([p for p, _ in pieces], [i for _, i in pieces])), shape=(len(counts), size)
-    ).tocsc()
-    need = np.array(counts, dtype=float)
-    return [(flow, np.zeros(len(places)), np.zeros(len(places))), (wanted, need, need)]
+def _step(steps: float, up: bool) -> int:
+    return math.ceil(steps - _SLACK) if up else math.floor(steps + _SLACK)
 
 
-def _no_plan(status: int, counts: Sequence[int], stocks: Sequence[Stock]) -> NoRoomError:
-    if status == 1:
+def _no_plan(bound: float, counts: Sequence[int], stocks: Sequence[Stock]) -> NoRoomError:
+    if math.isfinite(bound):
         text = f"no plan was found for {sum(counts)} pieces in the time allowed"
         return NoRoomError(Diagnostic("no-plan", text, subject="stock", help="nest fewer pieces at a time"))
-    have = ", ".join(f"{stock.count or 'any'} x {stock.length * 1e3:g} mm" for stock in stocks)
+    have = ", ".join(f"{'any' if s.count is None else s.count} x {s.length * 1e3:g} mm" for s in stocks)
     text = f"the stock given ({have}) does not hold all {sum(counts)} pieces"
     return NoRoomError(Diagnostic("stock-short", text, subject="stock", help="give more bars, or leave the count out"))
 
 
-def _plans(
-    flow: Mapping[Arc, int],
-    sizes: Sequence[int],
-    rooms: Sequence[int],
-    stocks: Sequence[Stock],
-    lengths: Sequence[float],
-    kerf: float,
-) -> tuple[Plan, ...]:
-    """The flow taken apart into bars: walk from the start of a bar to its end, longest step first."""
-    left = dict(flow)
-    found: dict[tuple[int, tuple[int, ...]], int] = {}
-    while any(here == 0 for here, _, _ in left):
-        bar = _walk(left)
-        found[bar] = found.get(bar, 0) + 1
+def _plans(bars: Sequence[Bar], stocks: Sequence[Stock], lengths: Sequence[float], kerf: float) -> tuple[Plan, ...]:
+    """Bars that are alike together, those of the longest stock first."""
+    alike = Counter((bar.stock, tuple(sorted(bar.pieces, key=lambda piece: -lengths[piece]))) for bar in bars)
     plans = []
-    for (stock, pieces), bars in sorted(found.items(), key=lambda item: (-stocks[item[0][0]].length, item[0][1])):
+    for (stock, pieces), count in sorted(alike.items(), key=lambda item: (-stocks[item[0][0]].length, item[0][1])):
         rest = stocks[stock].length - sum(lengths[piece] + kerf for piece in pieces)
-        plans.append(Plan(stock, pieces, bars, max(0.0, rest)))
+        plans.append(Plan(stock, pieces, count, max(0.0, rest)))
     return tuple(plans)
-
-
-def _walk(left: dict[Arc, int]) -> tuple[int, tuple[int, ...]]:
-    """One bar off the flow: its stock and its pieces."""
-    outgoing: dict[int, list[Arc]] = {}
-    for arc in left:
-        outgoing.setdefault(arc[0], []).append(arc)
-    place = 0
-    pieces: list[int] = []
-    while True:
-        step = max(outgoing[place], key=lambda arc: (arc[2] >= 0, arc[1], -arc[2]))
-        left[step] -= 1
-        if not left[step]:
-            del left[step]
-        if step[1] < 0:
-            return -2 - step[2], tuple(pieces)
-        if step[2] >= 0:
-            pieces.append(step[2])
-        place = step[1]
