@@ -1,12 +1,15 @@
-"""One place for what many tests need: the command in its own process, with a cache of its own."""
+"""One place for what many tests need: the command, in this process or one of its own, with a cache of its own."""
 
 from __future__ import annotations
 
+import gc
+import io
 import json
 import os
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -14,6 +17,7 @@ from typing import Any
 import pytest
 
 from advisor.advice.rules_in_force import open_rules, units_of
+from advisor.cli.main import main
 from advisor.quantities import UnitTable
 from advisor.rulebook.library import Rulebook
 
@@ -52,9 +56,47 @@ def cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
             os.environ[name] = value
 
 
+@contextmanager
+def surroundings(cwd: Path, environment: dict[str, str]) -> Iterator[None]:
+    """Work in a folder, with some variables of the environment set, and put all back after."""
+    before, old = Path.cwd(), {name: os.environ.get(name) for name in environment}
+    os.environ.update(environment)
+    os.chdir(cwd)
+    try:
+        yield
+    finally:
+        os.chdir(before)
+        for name, value in old.items():
+            if value is None:
+                os.environ.pop(name, None)
+            else:
+                os.environ[name] = value
+
+
 @pytest.fixture(scope="session")
 def prestrike(cache: Path) -> Callable[..., Ran]:
-    """Run the command in a process of its own, 80 columns wide."""
+    """Run the command in this process, 80 columns wide, as its entry point would."""
+
+    def run(*arguments: str, cwd: Path | None = None, env: dict[str, str] | None = None) -> Ran:
+        environment = {"PRESTRIKE_CACHE": str(cache), "COLUMNS": "80", "NO_COLOR": "1", "TERM": "dumb", **(env or {})}
+        out, err = io.StringIO(), io.StringIO()
+        stdin, sys.stdin = sys.stdin, io.StringIO()
+        collecting = gc.isenabled()
+        try:
+            with surroundings(cwd or ROOT, environment), redirect_stdout(out), redirect_stderr(err):
+                code = int(main(list(arguments)))
+        finally:
+            sys.stdin = stdin
+            if collecting:
+                gc.enable()
+        return Ran(code, out.getvalue(), err.getvalue())
+
+    return run
+
+
+@pytest.fixture(scope="session")
+def prestrike_process(cache: Path) -> Callable[..., Ran]:
+    """Run the command in a process of its own, 80 columns wide: for what only a whole process shows."""
 
     def run(*arguments: str, cwd: Path | None = None, env: dict[str, str] | None = None) -> Ran:
         environment = {
