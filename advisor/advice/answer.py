@@ -126,7 +126,8 @@ class MachineVerdict(NamedTuple):
 class Unequal(NamedTuple):
     """Members that differ: where to aim and what current each would need alone.
 
-    currents: (member label, start current [A]) of each welded to its like.
+    currents: (member label, start current [A]) of each welded to its like; aimed: at the `thicker` member, at the
+    `other` one, or on the `seam`.
     """
 
     message: str
@@ -134,6 +135,7 @@ class Unequal(NamedTuple):
     mean_current: float
     habit_current: float
     detail: Mapping[str, Any] = MappingProxyType({})
+    aimed: str = "seam"
 
 
 class WarmPart(NamedTuple):

@@ -123,7 +123,7 @@ def consumables(
     Raises PrestrikeError for a length that is not above zero, and where a metal is not known.
     """
     seams = _checked(lengths)
-    advice = advise(rulebook, job._replace(part=None))
+    advice = advise(rulebook, job._replace(part=None, length=None))
     label = name or job.name
     if advice.status != "advised":
         return Consumables(advice, label, seams)

@@ -68,6 +68,7 @@ def joint_facts(job: Job, materials: tuple[Material, ...]) -> dict[str, Fact]:
         "closed_volume": job.closed_volume,
         "used_container": job.used_container,
         "place": job.place,
+        "part": _part(job),
         "solvent": job.solvent or None,
         "gas": job.gas or None,
         "tungsten_type": job.tungsten_type or None,
@@ -79,6 +80,12 @@ def joint_facts(job: Job, materials: tuple[Material, ...]) -> dict[str, Fact]:
     }
     facts.update(_machine_facts(job.machine))
     return facts
+
+
+def _part(job: Job) -> str | None:
+    if job.part is not None:
+        return "box"
+    return type(job.shape).__name__.casefold() if job.shape is not None else None
 
 
 def _machine_facts(machine: Machine | None) -> dict[str, Fact]:

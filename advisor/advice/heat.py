@@ -83,6 +83,7 @@ def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) 
     part = _part(rulebook, job, advice, pieces[0], missing)
     length = job.length.value if job.length else 0.0
     numbers = advice.preparation
+    ends_first = any(material.family == "stainless" for material in materials)
     return HeatAnswer(
         advice,
         pair,
@@ -94,7 +95,7 @@ def heat_answer(rulebook: Rulebook, job: Job, wanted: Conditions | None = None) 
         heat_input,
         seam_time(job, current, travel),
         _reach(rulebook, job, materials, pieces, advice) if tig else (),
-        tack_plan(length, numbers.get("tack_length"), numbers.get("tack_pitch")),
+        tack_plan(length, numbers.get("tack_length"), numbers.get("tack_pitch"), ends_first=ends_first),
         back_step(length, numbers.get("tack_pitch")),
         chill_pays(pair, part),
         tuple(missing),

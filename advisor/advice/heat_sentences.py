@@ -11,6 +11,11 @@ from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.job import Job
 from advisor.rulebook.library import Rulebook
 
+# Below this no hand holds an aim [mm]: the arc then stands on the seam (this project's judgement).
+ON_SEAM = 0.5
+# From this ratio of thicknesses on the thin edge needs care (as the rules of technique have it).
+UNLIKE = 1.25
+
 if TYPE_CHECKING:
     from advisor.advice.heat_part import PartHeat
 
@@ -25,26 +30,56 @@ def unequal_members(
     if a.thickness == b.thickness and a.material.id == b.material.id:
         return None
     mean, habit = (first.start + second.start) / 2, max(first.start, second.start)
+    fits = _fits(mean, settings["current"])
     currents = tuple((f"{piece.thickness:g} mm {piece.material.label}", setting.start) for piece, setting in found)
     if job.process != "141":
         # The computed aim is that of a TIG arc with a rod at the other edge; here only the direction is sure.
-        more = max(found, key=lambda item: item[1].start)[0]
-        text = (
-            f"Aim at the {more.thickness:g} mm {more.material.label}, which needs more. About {mean:.0f} A fits the "
-            "pair, the mean of what each member would need with its like."
-        )
-        return Unequal(text, currents, mean, habit, {})
-    aim, detail = _aim(job, (a, b), settings)
+        heavy = max((a, b), key=lambda piece: piece.thickness) if ratio_of(a, b) >= UNLIKE else None
+        aim = "Aim on the seam: the members differ little."
+        if heavy is not None:
+            aim = f"Aim at the {heavy.thickness:g} mm {heavy.material.label}, which needs more."
+        return Unequal(f"{aim} {fits}.", currents, mean, habit, {}, aimed(heavy, (a, b)))
+    aim, detail, toward = _aim(job, (a, b), settings)
     text = (
-        f"{aim} About {mean:.0f} A fits the pair, the mean of what each member would need with its like; the habit of "
-        f"setting for the heavy one alone ({habit:.0f} A) puts in more than an aimed arc needs."
+        f"{aim} {fits}; the habit of setting for the heavy one alone ({habit:.0f} A) puts in more than an aimed arc "
+        "needs."
     )
-    return Unequal(text, currents, mean, habit, detail)
+    return Unequal(text, currents, mean, habit, detail, aimed(toward, (a, b)))
+
+
+def aim_of(unequal: Unequal | None, pieces: Sequence[Workpiece]) -> str:
+    """Where the arc is aimed, as rules look at it: `alike` for like members; by thickness where no sentence says it."""
+    if unequal is not None:
+        return unequal.aimed
+    first, second = pieces
+    if first.thickness == second.thickness and first.material.id == second.material.id:
+        return "alike"
+    return "thicker" if ratio_of(first, second) >= UNLIKE else "seam"
+
+
+def ratio_of(first: Workpiece, second: Workpiece) -> float:
+    """Thicker over thinner."""
+    thin, thick = sorted((first.thickness, second.thickness))
+    return thick / thin
+
+
+def aimed(toward: Workpiece | None, pieces: Sequence[Workpiece]) -> str:
+    """Where the arc is aimed, as rules look at it: at the `thicker` member, at the `other` one, or on the `seam`."""
+    if toward is None:
+        return "seam"
+    others = [piece.thickness for piece in pieces if piece is not toward]
+    return "thicker" if toward.thickness > max(others) else "other"
+
+
+def _fits(mean: float, current: Setting) -> str:
+    """What current fits the pair; where the machine holds the start of the table, what the pair would want."""
+    fits = "fits the pair" if abs(mean - current.start) < 0.5 else "is what the pair wants"
+    return f"About {mean:.0f} A {fits}, the mean of what each member would need with its like"
 
 
 def _aim(
     job: Job, pieces: tuple[Workpiece, Workpiece], settings: Mapping[str, Setting]
-) -> tuple[str, Mapping[str, float]]:
+) -> tuple[str, Mapping[str, float], Workpiece | None]:
     from advisor.advice.heat_pair import default_conditions, pair_heat
 
     travel = settings.get("travel_speed")
@@ -54,15 +89,16 @@ def _aim(
         heat = pair_heat(job, pieces, conditions)
     except PrestrikeError as error:
         text = f"Aim at the {heavy.thickness:g} mm {heavy.material.label} and let its edge melt first"
-        return f"{text} (not computed: {error.diagnostics[0].message}).", {}
+        return f"{text} (not computed: {error.diagnostics[0].message}).", {}, heavy
     toward = pieces[1] if heat.offset >= 0 else pieces[0]
     detail = {"offset_mm": round(heat.offset, 3), "net_power_W": round(heat.power, 1)}
-    if abs(heat.offset) < 0.05:
-        return "Aim on the joint line: both edges melt alike.", detail
+    if abs(heat.offset) < ON_SEAM:
+        return "Aim on the seam: both edges melt alike there.", detail, None
     return (
         f"Aim {abs(heat.offset):.1f} mm onto the {toward.thickness:g} mm {toward.material.label}, rod at the other "
         "edge: both edges then melt alike.",
         detail,
+        toward,
     )
 
 

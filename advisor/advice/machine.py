@@ -11,7 +11,7 @@ from advisor.physics.ranges import PhysicsRangeError
 def verdict(
     machine: Machine | None, current: Setting, polarity: str, reach: tuple[Instruction, ...]
 ) -> MachineVerdict | None:
-    """What the machine can do of the settled current. reach: steps that help a short machine."""
+    """What the machine can do of the current the seam wants. reach: steps that help a short machine."""
     if machine is None:
         return None
     name = machine.name or "this machine"
@@ -36,14 +36,17 @@ def verdict(
         return MachineVerdict("short", text, reach)
     if machine.high < current.start:
         text = (
-            f"{name} ends at {machine.high:g} A, below the start of {current.start:.0f} A: at its limit, "
-            "with nothing in hand for a cold start."
+            f"{name} ends at {machine.high:g} A; the seam wants {current.start:.0f} A to start with. The range above "
+            "ends where the machine does, with nothing in hand for a cold start."
         )
         return _with_duty(MachineVerdict("short", text, reach), machine, machine.high)
-    text = f"{name} reaches the start of {current.start:.0f} A"
-    text += "." if machine.high >= current.high else f", though not the upper end ({machine.high:g} A at most)."
-    text += torch_note(machine, current.start)
-    return _with_duty(MachineVerdict("reaches", text), machine, current.start)
+    start = max(current.start, machine.low or 0.0)
+    text = f"{name} reaches the start of {start:.0f} A"
+    text += "." if machine.high >= current.high else f"; the range above ends where it does, at {machine.high:g} A."
+    if start > current.start:
+        text += f" The seam would start at {current.start:.0f} A, and the machine goes no lower than {start:g} A."
+    text += torch_note(machine, start)
+    return _with_duty(MachineVerdict("reaches", text), machine, start)
 
 
 def torch_note(machine: Machine, current: float) -> str:

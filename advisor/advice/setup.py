@@ -13,7 +13,8 @@ from advisor.advice import preparation, steps
 from advisor.advice.answer import Advice, NoRule, Refusal, Setting
 from advisor.advice.decisions import Plan, plan_of
 from advisor.advice.facts import Workpiece, joint_facts, pair_name, workpieces
-from advisor.advice.heat_sentences import unequal_members, warm_part
+from advisor.advice.heat_sentences import aim_of, unequal_members, warm_part
+from advisor.advice.machine_limits import can_set, within
 from advisor.advice.material import Material, find_material
 from advisor.advice.settings import each_member, mean_of_members, settled
 from advisor.job import Job
@@ -50,6 +51,7 @@ class _Draft:
     no_rule: list[NoRule] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     refused: tuple[Refusal, ...] = ()
+    wanted_current: Setting | None = None
     found: Sequence[tuple[Workpiece, Setting]] = ()
     lacking: Sequence[Workpiece] = ()
 
@@ -58,7 +60,7 @@ def advise(rulebook: Rulebook, job: Job) -> Advice:
     """The whole answer for a job. Raises PrestrikeError where a metal is not known."""
     draft = _draft(rulebook, job)
     draft.notes.extend(job.assumed)
-    draft.notes.extend(f"{item.label}: {item.uncertain}" for item in draft.materials if item.uncertain)
+    draft.notes.extend(dict.fromkeys(f"{item.label}: {item.uncertain}" for item in draft.materials if item.uncertain))
     refused = _refused_or_decided(draft)
     if refused:
         from advisor.advice.alternatives import offered
@@ -97,15 +99,26 @@ def _decide(draft: _Draft) -> None:
         return
     plan, topics = plan_of(draft.job.process), draft.rulebook.vocabulary.topics
     for topic in plan.order:
+        if not can_set(draft.job.machine, topic):
+            continue
         if topics[topic].form == "ranked":
             _choose(draft, topic)
         elif topic in plan.by_member:
             _settle_by_member(draft, topic)
         else:
             _settle(draft, topic)
+        if topic == "current" and topic in draft.settings:
+            _hold_to_machine(draft)
         if topic in plan.needed and topic not in draft.settings:
             draft.no_rule.extend(_not_covered(draft, plan, topic))
             return
+
+
+def _hold_to_machine(draft: _Draft) -> None:
+    """What comes after the current follows what the machine can give; what the seam wants is kept for its verdict."""
+    draft.wanted_current = draft.settings["current"]
+    draft.settings["current"] = within(draft.job.machine, draft.wanted_current)
+    draft.facts["current"] = draft.settings["current"].start
 
 
 def _choose(draft: _Draft, topic: str) -> None:
@@ -189,16 +202,24 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
     rulebook, facts = draft.rulebook, draft.facts
     status = _status(draft, refused)
     advised = status == "advised"
-    prepared = preparation.prepare(rulebook, facts) if advised else preparation.Prepared({}, {})
+    seam = draft.job.length.value if draft.job.length else None
+    prepared = (
+        preparation.prepare(rulebook, facts, draft.pieces[0].thickness, seam)
+        if advised
+        else preparation.Prepared({}, {})
+    )
     verdict = None
     torch = draft.job.process in TORCH
     arc = advised and not torch
-    if arc and draft.job.machine is not None:
+    unequal = unequal_members(draft.job, draft.found, draft.settings) if arc else None
+    if arc:
+        facts["aim"] = aim_of(unequal, draft.pieces)
+    if arc and draft.job.machine is not None and draft.wanted_current is not None:
         from advisor.advice import machine
 
         best = next((item.name for item in draft.choices["polarity"] if item.rank == 1), "")
         reach = steps.steps(rulebook, "reach_step", facts)
-        verdict = machine.verdict(draft.job.machine, draft.settings["current"], best, reach)
+        verdict = machine.verdict(draft.job.machine, draft.wanted_current, best, reach)
     return Advice(
         status=status,
         job=draft.job,
@@ -209,15 +230,15 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
         choices=draft.choices if advised or torch else {},
         preparation=prepared.numbers,
         preparation_choices=prepared.choices,
-        steps=_steps(rulebook, facts) if advised else {},
+        steps=_one_time(_steps(rulebook, facts), prepared.numbers.get("clean_lasts")) if advised else {},
         cautions=steps.cautions(rulebook, facts),
         codes=steps.codes(rulebook, facts),
         refusals=refused,
         no_rule=tuple(draft.no_rule),
         machine=verdict,
-        unequal=unequal_members(draft.job, draft.found, draft.settings) if arc else None,
+        unequal=unequal,
         warm=warm_part(rulebook, draft.job, draft.pieces[0], prepared.numbers) if arc else None,
-        notes=tuple(draft.notes),
+        notes=(*draft.notes, *prepared.notes),
         rulesets=tuple(rulebook.rulesets),
         content_hash=rulebook.content_hash,
         left_out=tuple(finding.as_json() for finding in rulebook.left_out),
@@ -227,3 +248,12 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
 
 def _steps(rulebook: Rulebook, facts: Mapping[str, Fact]) -> dict[str, Any]:
     return {topic: steps.steps(rulebook, topic, facts) for topic in STEP_TOPICS}
+
+
+def _one_time(found: dict[str, Any], lasting: Setting | None) -> dict[str, Any]:
+    """The cleaning steps with the one time that cleaned metal stays good [s]."""
+    if lasting is None:
+        return found
+    cleaning = found["cleaning_step"]
+    timed = tuple(step._replace(lasts=lasting.start) if step.lasts is not None else step for step in cleaning)
+    return {**found, "cleaning_step": timed}

@@ -34,18 +34,26 @@ class Length(NamedTuple):
     why: str
 
 
-def tack_plan(seam_mm: float, size: Setting | None, pitch: Setting | None) -> TackPlan | None:
-    """Both ends, then the middle, then halving the spaces: no space wider than the settled pitch."""
+def tack_plan(
+    seam_mm: float, size: Setting | None, pitch: Setting | None, *, ends_first: bool = False
+) -> TackPlan | None:
+    """The middle, then outwards to the ends; ends_first: both ends, the middle, then halving the spaces, as for
+    stainless. No space is wider than the settled pitch."""
     if size is None or pitch is None or seam_mm <= 0:
         return None
     length = min(size.start, seam_mm)
     if seam_mm <= 2 * length:
         return TackPlan((Tack(seam_mm / 2, 1, "a short seam: one tack in the middle"),), length, pitch.start)
-    spaces = max(math.ceil((seam_mm - length) / pitch.start), 1)
+    spaces = max(math.ceil((seam_mm - length) / pitch.start - 1e-9), 1)
     places = [length / 2 + (seam_mm - length) * index / spaces for index in range(spaces + 1)]
-    order = _halving(len(places))
-    tacks = [Tack(places[index], turn, _why(turn)) for turn, index in enumerate(order, 1)]
+    order = _halving(len(places)) if ends_first else _outwards(len(places))
+    tacks = [Tack(places[index], turn, _why(turn, ends_first)) for turn, index in enumerate(order, 1)]
     return TackPlan(tuple(sorted(tacks)), length, pitch.start)
+
+
+def _outwards(count: int) -> list[int]:
+    """The middle one, then the next on either side in turn."""
+    return sorted(range(count), key=lambda index: (abs(2 * index - (count - 1)), index))
 
 
 def _halving(count: int) -> list[int]:
@@ -59,17 +67,23 @@ def _halving(count: int) -> list[int]:
     return done
 
 
-def _why(turn: int) -> str:
+def _why(turn: int, ends_first: bool) -> str:
+    if not ends_first:
+        return "the middle first" if turn == 1 else "outwards from the middle: the gap does not run shut ahead"
     if turn <= 2:
         return "an end first, so that the joint line is fixed"
     return "the middle of the widest space left: it would run shut first"
 
 
 def back_step(seam_mm: float, pitch: Setting | None) -> tuple[Length, ...]:
-    """Lengths of about two tack spaces, each welded back toward the one before; empty for a short seam."""
+    """Lengths of about two tack spaces from the middle outwards, each welded back toward the middle; empty for a
+    short seam."""
     if pitch is None or seam_mm < 3 * pitch.start:
         return ()
     count = max(round(seam_mm / (2 * pitch.start)), 2)
     step = seam_mm / count
-    why = "welded back toward the cold end, so that the gap ahead neither opens nor shuts"
-    return tuple(Length(step * (index + 1), step * index, index + 1, why) for index in range(count))
+    why = "welded back toward the middle, so that the gap ahead neither opens nor shuts"
+    bounds = [(step * index, step * (index + 1)) for index in range(count)]
+    ordered = sorted(bounds, key=lambda ends: (abs(sum(ends) - seam_mm) // 1e-6, ends))
+    outward = [(right, left) if left + right >= seam_mm else (left, right) for left, right in ordered]
+    return tuple(Length(begins, ends, turn, why) for turn, (begins, ends) in enumerate(outward, 1))

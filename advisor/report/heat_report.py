@@ -7,6 +7,7 @@ from typing import Any
 from advisor.advice.heat import HeatAnswer
 from advisor.advice.heat_pair import PairHeat
 from advisor.advice.heat_part import PartHeat
+from advisor.advice.heat_sentences import ON_SEAM
 from advisor.quantities import UnitTable, in_both_systems
 from advisor.report.json_report import number
 from advisor.report.terminal import wrap
@@ -139,7 +140,7 @@ def _pair_text(answer: HeatAnswer, pair: PairHeat, units: UnitTable) -> list[str
 
     lines = ["", "WHERE TO AIM"]
     toward = names[1] if pair.offset >= 0 else names[0]
-    if abs(pair.offset) < 0.05:
+    if abs(pair.offset) < ON_SEAM:
         lines += wrap("On the joint line: both members take the heat alike.", "  ")
     else:
         low, high = sorted(abs(value) for value in pair.offset_spread)
@@ -187,11 +188,11 @@ def _holding_text(answer: HeatAnswer, units: UnitTable) -> list[str]:
     if plan is not None:
         places = ", ".join(f"{place(tack.place)} ({tack.turn})" for tack in plan.tacks)
         size = in_both_systems(plan.size, "length", inch_first=inch_first, table=units)
+        order = max(plan.tacks, key=lambda tack: tack.turn).why
         lines += [
             "",
             *wrap(
-                f"TACKS  {len(plan.tacks)} of {size}, at {unit} from the end (turn): {places}. Ends first, then "
-                "always the middle of the widest space left, since that would run shut first.",
+                f"TACKS  {len(plan.tacks)} of {size}, at {unit} from the end (turn): {places}; {order}.",
                 "  ",
                 "",
             ),

@@ -122,9 +122,9 @@ def _torch(advice: Advice, size: _Sizes) -> Torch | None:
 def _aim(advice: Advice, size: _Sizes) -> Aim | None:
     if advice.unequal is None or "offset_mm" not in advice.unequal.detail:
         return None
-    offset = float(advice.unequal.detail["offset_mm"])
-    if abs(offset) < 0.05:
+    if advice.unequal.aimed == "seam":
         return None
+    offset = float(advice.unequal.detail["offset_mm"])
     index = -1 if offset >= 0 else 0
     return Aim(offset, size.first(abs(offset)), advice.materials[index])
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterator, Mapping
+from itertools import pairwise
 from types import MappingProxyType
 
 from advisor.advice.answer import Setting
@@ -14,6 +15,8 @@ from tests.answers.repeats import said_twice
 
 Found = Iterator[tuple[str, str]]
 NEAR = 0.01
+# Heat that is not preheat of the joint: what is not to be held, and a part warmed before it is fitted up.
+_FREE = re.compile("not hold them|warm the casting alone")
 
 
 def aim(answer: Finished) -> Found:
@@ -48,7 +51,7 @@ def pair_current(answer: Finished) -> Found:
     if unequal is None:
         return
     start = answer.advice.settings["current"].start
-    said = re.search(r"About (\d+) A", unequal.message)
+    said = re.search(r"About (\d+) A fits", unequal.message)
     if said and abs(float(said.group(1)) - start) > 1:
         yield "the sentence of the pair gives another current than the table", f"{said.group(0)} against {start:.0f} A"
 
@@ -64,7 +67,7 @@ def heat_limits(answer: Finished) -> Found:
         if wanted is not None and wanted.high > limit.high + NEAR:
             yield "preheat is wanted above a limit", f"{wanted.high:.0f} against {limit.name} {limit.high:.0f} degC"
     lowest = min((limit.high for limit in most), default=math.inf)
-    for rule, text in answer.said():
+    for rule, text in ((rule, text) for rule, text in answer.said() if not _FREE.search(text)):
         for degrees in re.findall(r"(?:[Pp]reheat|[Ww]arm|[Hh]eat)[^.;]*?(\d+) °C", text):
             if float(degrees) > lowest + 1:
                 yield f"a step heats above the limit: {rule}", f"{degrees} against {lowest:.0f} degC"
@@ -139,7 +142,8 @@ def backing(answer: Finished) -> Found:
     first = _first(answer, "groove")
     if "bar" in first and mine in ("none", "purge"):
         yield "edges prepared for a bar where none stands", f"{first}; {mine}"
-    if mine == "none" and best and not best.startswith("none"):
+    said = any(note.startswith("behind the root") for note in answer.advice.notes)
+    if mine == "none" and best and not best.startswith("none") and not said:
         yield "a backing is advised first, the job says none, and nothing is said of it", best
 
 
@@ -151,7 +155,7 @@ def leg(answer: Finished) -> Found:
     upper = answer.job.members[0].thickness.value
     if answer.has("no larger than the upper sheet") and found.start > upper + NEAR:
         yield "a lap's leg larger than its sheet", f"{found.start:.1f} mm on {upper:g} mm"
-    if answer.has("short of the plate's upper edge") and found.start > upper - 2 + NEAR:
+    if answer.has("short of the plate's upper edge") and found.start > upper - 1.6 + NEAR:
         yield "a lap's leg up to the plate's edge", f"{found.start:.1f} mm on {upper:g} mm"
 
 
@@ -169,16 +173,15 @@ def machine(answer: Finished) -> Found:
             yield "a current above the machine's most without a word", verdict.message
     if mine.low is not None and current.low < mine.low - NEAR and current.high > mine.low:
         yield "a range below the machine's least", f"{current.low:.0f}-{current.high:.0f} A of {mine.low:.0f} A"
-    if verdict is not None and verdict.status == "reaches":
-        if mine.high is not None and current.start > mine.high + NEAR:
-            yield "said to reach what it does not", verdict.message
+    most = math.inf if mine.high is None else mine.high + NEAR
+    if verdict is not None and verdict.status == "reaches" and current.start > most:
+        yield "said to reach what it does not", verdict.message
     for name, control in (("ac_balance", mine.balance_control), ("ac_frequency", mine.frequency_control)):
         if control is False and name in answer.advice.settings:
             yield f"{name} is set on a machine that cannot", mine.name
     warm = answer.advice.warm
-    if warm is not None and mine.high is not None and max(warm.first_current, warm.last_current) > mine.high + NEAR:
-        if current.high > NEAR and current.start <= mine.high:
-            yield "the box is started above the machine's most", f"{warm.first_current:.0f} A of {mine.high:.0f} A"
+    if warm is not None and max(warm.first_current, warm.last_current) > most >= current.start:
+        yield "the box is started above the machine's most", f"{warm.first_current:.0f} A of {most:.0f} A"
 
 
 def duty(answer: Finished) -> Found:
@@ -201,16 +204,21 @@ def tacks(answer: Finished) -> Found:
     if abs(plan.size - size) > NEAR:
         yield "two tack lengths", f"{size:.1f} against {plan.size:.1f} mm"
     places = [tack.place for tack in plan.tacks]
-    spaces = [second - first for first, second in zip(places, places[1:], strict=False)]
+    spaces = [second - first for first, second in pairwise(places)]
     if spaces and abs(spaces[0] - pitch) > 0.06:
         yield "two tack pitches", f"{pitch:.1f} in the table, {spaces[0]:.1f} mm in the drawing"
-    if not spaces and answer.has("tack both ends"):
-        yield "both ends tacked in a step, one tack in the plan", f"{plan.tacks}"
+    if not spaces and answer.has("tack the middle") + answer.has("tack the ends"):
+        yield "ends and middle tacked in a step, one tack in the plan", f"{plan.tacks}"
+    first = min(plan.tacks, key=lambda tack: tack.turn).place
+    if len(plan.tacks) > 2 and answer.has("tack the ends") and first > places[0]:
+        yield "the ends first by a step, the middle in the plan", f"{first:.0f} mm"
+    if len(plan.tacks) > 2 and answer.has("tack the middle") and first == places[0]:
+        yield "the middle first by a step, an end in the plan", f"{first:.0f} mm"
     if answer.heat.lengths and answer.has("from the middle outwards"):
         middle = answer.job.length.value / 2 if answer.job.length else 0
-        away = [abs((item.begins + item.ends) / 2 - middle) for item in answer.heat.lengths]
+        away = [round(abs((item.begins + item.ends) / 2 - middle), 3) for item in answer.heat.lengths]
         if away != sorted(away):
-            yield "from the middle by a step, from an end in the drawing", f"{[round(x) for x in away]}"
+            yield "from the middle by a step, from an end in the drawing", f"{away}"
 
 
 def corners(answer: Finished) -> Found:
@@ -232,7 +240,10 @@ def tip(answer: Finished) -> Found:
         longest, shortest = numbers[word.group(2) or word.group(1)], numbers[word.group(1)]
         least, most = (math.degrees(2 * math.atan(0.5 / length)) for length in (longest, shortest))
         if angle.high < least - 2 or angle.low > most + 2:
-            yield f"a taper of another angle: {rule}", f"{least:.0f}-{most:.0f} against {angle.low:.0f}-{angle.high:.0f}"
+            yield (
+                f"a taper of another angle: {rule}",
+                f"{least:.0f}-{most:.0f} against {angle.low:.0f}-{angle.high:.0f}",
+            )
 
 
 def gas(answer: Finished) -> Found:
@@ -248,8 +259,8 @@ def puddle(answer: Finished) -> Found:
     if strike is None or strike.puddle is None:
         return
     for rule, text in answer.said():
-        said = re.search(r"within about (\d+) to (\d+) seconds", text)
-        if said and (strike.puddle[0] > float(said.group(2)) or strike.puddle[1] < float(said.group(1))):
+        said = re.search(r"within about (?:(\d+) to )?(\d+) seconds", text)
+        if said and (strike.puddle[0] > 1.2 * float(said.group(2)) or strike.puddle[1] < float(said.group(1) or 0)):
             span = f"{strike.puddle[0]:.1f} to {strike.puddle[1]:.1f} s"
             yield f"two times for the puddle: {rule}", f"{said.group(0)} against {span}"
 
@@ -264,7 +275,8 @@ def seam_current(answer: Finished) -> Found:
             if not _same(setting, mine[name]):
                 yield f"consumables use another {name}", f"{setting.start:g} against {mine[name].start:g}"
         for name, setting in joint.advice.preparation.items():
-            if not _same(setting, answer.advice.preparation[name]):
+            # Tacks stand evenly along a seam of known length; consumables count them seam by seam.
+            if not name.startswith("tack") and not _same(setting, answer.advice.preparation[name]):
                 was = answer.advice.preparation[name].start
                 yield f"consumables prepare another {name}", f"{setting.start:g} against {was:g}"
 
@@ -306,8 +318,8 @@ def position(answer: Finished) -> Found:
 def do_not(answer: Finished) -> Found:
     """Settings are not given for what a caution says not to do at all."""
     if answer.advice.status == "advised":
-        for word in ("do not weld it", "not at home", "never heat one"):
-            for rule in answer.has(word):
+        for word in ("do not weld it", "never heat one"):
+            for rule in (rule for rule in answer.has(word) if not rule.startswith("identify")):
                 yield f"settings beside a caution that says not to: {rule}", f"practice {answer.advice.practice_only}"
 
 

@@ -42,6 +42,11 @@ class Finished(NamedTuple):
             yield step.rule_id, ". ".join(part for part in (step.do, step.never, step.judge) if part)
         for caution in self.advice.cautions:
             yield caution.rule_id, f"{caution.hazard}. {caution.do}"
+        for note in self.advice.notes:
+            yield "a note", note
+        for name, part in (("aim", self.advice.unequal), ("machine", self.advice.machine), ("box", self.advice.warm)):
+            if part is not None:
+                yield f"the sentence of the {name}", part.message
 
     def has(self, *words: str) -> list[str]:
         """Ids of the steps whose words hold all of these."""

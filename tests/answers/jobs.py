@@ -1,4 +1,4 @@
-"""Jobs made at random, the same for the same seed: metals, joints, positions, processes, surfaces, services, machines."""
+"""Jobs made at random, the same for the same seed: metals, joints, positions, surfaces, services, machines."""
 
 from __future__ import annotations
 

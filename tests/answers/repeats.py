@@ -23,7 +23,7 @@ def said_twice(answer: Finished) -> Iterator[tuple[str, str]]:
                 pairs.setdefault((first, rule), " ".join(run))
     for (first, second), words in sorted(pairs.items()):
         yield f"{first} and {second}", words
-    rules = [rule for rule, _ in answer.said()]
+    rules = [rule for rule, _ in answer.said() if rule != "a note"]
     for rule in {rule for rule in rules if rules.count(rule) > 1}:
         yield f"{rule} printed twice", ""
     for note in {note for note in answer.advice.notes if answer.advice.notes.count(note) > 1}:
