@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.reading import is_folder, names_in
 
-_STEPS = ("cleaning", "holding", "panel", "technique", "coupon", "identify")
+_STEPS = ("cleaning", "holding", "panel", "technique", "after", "coupon", "identify")
 
 
 class Change(NamedTuple):
@@ -49,7 +49,7 @@ def _changes(old: Mapping[str, Any], new: Mapping[str, Any]) -> list[Change]:
     found += _choices(old["preparation"]["choices"], new["preparation"]["choices"])
     found += _texts("step", old["preparation"]["steps"], new["preparation"]["steps"], "do")
     for name in _STEPS:
-        # An answer saved before there were steps at the panel holds none.
+        # An answer saved before there were such steps holds none.
         found += _texts("step", old.get(name, ()), new.get(name, ()), "do")
     return found
 
@@ -123,7 +123,7 @@ def whole(answer: Mapping[str, Any], path: Path) -> Mapping[str, Any]:
         "codes",
         "refusals",
         "ruleset",
-        *(name for name in _STEPS if name != "panel"),
+        *(name for name in _STEPS if name not in ("panel", "after")),
     )
     missing = [name for name in parts if name not in answer]
     if missing:

@@ -99,7 +99,7 @@ def spoken(answer: Mapping[str, Any]) -> dict[tuple[str, str], str]:
     return found
 
 
-_STEPS = ("cleaning", "holding", "panel", "technique", "coupon", "identify")
+_STEPS = ("cleaning", "holding", "panel", "technique", "after", "coupon", "identify")
 
 
 def _step(step: Mapping[str, Any], unit: str) -> str:

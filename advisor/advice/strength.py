@@ -14,6 +14,7 @@ from advisor.advice.material import find_material
 from advisor.advice.settings import settled
 from advisor.advice.strength_beside import Beside, strength_beside
 from advisor.advice.strength_load import Joined, Load, apply_load
+from advisor.advice.strength_overlap import ONE_END, overlap_of
 from advisor.advice.strength_parts import (
     FILLET,
     FULL,
@@ -105,9 +106,10 @@ def _figures(
         seam, kind = _sized(rulebook, job, pieces, facts, seam, assumed)
         filler = job.filler or _first_filler(rulebook, facts, assumed)
         found = seam_strength(job, pieces, seam, kind, filler)
-        found = replace(found, warnings=_size_warnings(job, pieces, found))
-        if kind == FILLET and seam.count == 1 and job.joint != "lap":
-            found = replace(found, notes=(*found.notes, ONE_SIDE))
+        warnings, overlap = _size_warnings(job, pieces, found), overlap_of(rulebook, job, facts, seam)
+        found = replace(found, warnings=warnings, overlap=overlap)
+        if kind == FILLET and seam.count == 1:
+            found = replace(found, notes=(*found.notes, ONE_END if job.joint == "lap" else ONE_SIDE))
     except PrestrikeError as error:
         if _bad_input(error):
             raise

@@ -8,7 +8,13 @@ from advisor.advice.facts import Workpiece
 from advisor.advice.strength_beside import table_row
 from advisor.advice.strength_parts import BASE, FILLET, FULL, HAZ, WELD, Place, Seam, SeamStrength
 from advisor.physics import aluminium_strength as en
-from advisor.physics.aluminium_tables import FILLET_SHEAR_US, FILLET_SHEAR_US_SOURCE, WELD_METAL_SOURCE, WELDED_US
+from advisor.physics.aluminium_tables import (
+    FILLET_SHEAR_US,
+    FILLET_SHEAR_US_SOURCE,
+    NEIGHBOUR_AS,
+    WELD_METAL_SOURCE,
+    WELDED_US,
+)
 from advisor.physics.steel_strength import offset_root_factor
 from advisor.physics.tables import Evidence, NotCoveredError, Source
 
@@ -54,7 +60,13 @@ def _weld_metal(pieces: tuple[Workpiece, Workpiece], filler: str) -> tuple[float
     note = f"weld metal fw {fw / 1e6:.0f} MPa with {filler}"
     if strengths[0] != strengths[1]:
         note += ", the lower of the two parents"
-    return fw, [f"{note} ({WELD_METAL_SOURCE.document}, recalled)"]
+    notes = [f"{note} ({WELD_METAL_SOURCE.document}, recalled)"]
+    for alloy in dict.fromkeys(piece.material.id for piece in pieces):
+        if alloy in NEIGHBOUR_AS:
+            notes.append(
+                f"the table of weld metal has no {alloy}: {NEIGHBOUR_AS[alloy]}, the weaker neighbour, is used"
+            )
+    return fw, notes
 
 
 def _zone(piece: Workpiece, form: str, process: str) -> en.HazStrength:
@@ -197,7 +209,10 @@ def _us_zone(members: tuple[_Member, ...]) -> tuple[Place, ...]:
     """What the US manual gives for metal within an inch of a seam; ultimate, before any safety factor."""
     places = []
     for piece, _, _ in members:
-        row = next((row for row in WELDED_US if row.alloy in (piece.material.id, piece.material.label)), None)
+        names = (piece.material.label, piece.material.id)
+        row = min(
+            (row for row in WELDED_US if row.alloy in names), key=lambda row: names.index(row.alloy), default=None
+        )
         if row is None:
             continue
         across = piece.thickness * row.ftu[0] / 1e6

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from advisor.advice.answer import Caution, Code, Refusal
@@ -21,7 +22,7 @@ class Seam:
     """The seam asked about, lengths in mm; 0 means not given. count: equal seams that share the load.
 
     full_ends: full size to both ends, so nothing is taken off its length; held: a one-sided partial seam whose parts
-    cannot tilt; lap_width: width of a sheet lap.
+    cannot tilt; lap_width: width of a sheet lap; overlap: how far the parts of a lap lie over each other.
     """
 
     leg: float = 0.0
@@ -32,6 +33,33 @@ class Seam:
     full_ends: bool = False
     held: bool = False
     lap_width: float = 0.0
+    overlap: float = 0.0
+
+
+@dataclass(frozen=True)
+class Overlap:
+    """How far the parts of a lap lie over each other [mm], 0 where not given; the least a loaded lap asks for."""
+
+    given: float
+    least: float
+    source: Source
+
+    @property
+    def short(self) -> bool:
+        """True where the lap is known to reach less far than the least."""
+        return 0.0 < self.given < self.least * 0.99
+
+    def words(self, size: Callable[[float], str]) -> str:
+        """What there is to say of it, with lengths as `size` writes them."""
+        least = size(self.least)
+        if not self.given:
+            return f"overlap taken as {least}, the least for a lap that carries; give --overlap"
+        if self.short:
+            return (
+                f"THE OVERLAP OF {size(self.given)} IS TOO SHORT: a lap that carries needs {least}. A short lap turns "
+                "when it is pulled and opens at its roots, so the figures do not hold. Lengthen it"
+            )
+        return f"overlap {size(self.given)}; a lap that carries needs {least}"
 
 
 @dataclass(frozen=True)
@@ -113,6 +141,7 @@ class SeamStrength:
     notes: tuple[str, ...]
     other_methods: tuple[Place, ...] = ()
     warnings: tuple[str, ...] = ()
+    overlap: Overlap | None = None
 
     def governing(self, direction: str) -> Place:
         """The weakest place in a direction: along, across, or worst."""

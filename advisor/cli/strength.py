@@ -21,6 +21,9 @@ Seams = Annotated[int, typer.Option(help="1, or 2 equal seams that share the loa
 FullEnds = Annotated[bool, typer.Option("--full-ends", help="Full size to both ends, so the whole length counts.")]
 Held = Annotated[bool, typer.Option("--held", help="The parts of a one-sided partial seam cannot tilt.")]
 LapWidth = Annotated[str, typer.Option(help="Width of a lap in sheet under 4 mm.")]
+Overlap = Annotated[
+    str, typer.Option(help="How far the parts of a lap lie over each other; else the least is assumed.")
+]
 LoadText = Annotated[str, typer.Option("--load", help="A hanging weight '50 kg' or a force '2 kN'.")]
 Clamp = Annotated[str, typer.Option(help="A clamp force that pulls across the seam, such as '3 kN'.")]
 Direction = Annotated[str, typer.Option(help="along, across or worst: how the load lies to the seam.")]
@@ -48,6 +51,7 @@ def command(
     full_ends: FullEnds = False,
     held: Held = False,
     lap_width: LapWidth = "",
+    overlap: Overlap = "",
     load: LoadText = "",
     clamp: Clamp = "",
     direction: Direction = "",
@@ -74,6 +78,7 @@ def command(
         full_ends=full_ends,
         held=held,
         lap_width=length.of(lap_width, "lap-width"),
+        overlap=length.of(overlap, "overlap"),
     )
     wanted = Load(
         **_weight(load, units),

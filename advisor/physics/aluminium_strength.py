@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass
 from typing import TypeVar
 
-from advisor.physics.aluminium_tables import FILLER_AS, HAZ_ROWS, PARENT_AS, WELD_METAL, HazRow
+from advisor.physics.aluminium_tables import FILLER_AS, HAZ_ROWS, NEIGHBOUR_AS, PARENT_AS, WELD_METAL, HazRow
 from advisor.physics.ranges import positive, within
 from advisor.physics.tables import NotCoveredError, Source, entry
 
@@ -154,12 +154,13 @@ def haz_extent(process: str, thickness: float, alloy: str, interpass_c: float = 
 def weld_metal_strength(filler: str, parent: str) -> float:
     """Characteristic strength of weld metal fw [Pa].
 
-    The table's notes let other fillers and parents stand with those it lists (`FILLER_AS`, `PARENT_AS`).
+    The table's notes let other fillers and parents stand with those it lists (`FILLER_AS`, `PARENT_AS`); 5086 stands
+    with its weaker neighbour by magnesium (`NEIGHBOUR_AS`).
     Parameters: filler such as `5356` or `4043A`, parent alloy such as `6061` (no units). Returns: strength [Pa].
     Raises: NotCoveredError for a pair outside the table. Source: EN 1999-1-1 Table 8.8 and its notes (memory).
     """
     row = entry(WELD_METAL, entry(FILLER_AS, filler, "filler"), "filler")
-    return entry(row, PARENT_AS.get(parent, parent), f"parent alloy for {filler}")
+    return entry(row, {**PARENT_AS, **NEIGHBOUR_AS}.get(parent, parent), f"parent alloy for {filler}")
 
 
 def butt_strength(

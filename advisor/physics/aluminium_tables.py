@@ -1,4 +1,4 @@
-"""Published strength figures of welded aluminium, as data: EN 1999-1-1 and the Aluminum Design Manual.
+"""Published strength figures of welded aluminium, as data: EN 1999-1-1, ship rules and the Aluminum Design Manual.
 
 Strengths in Pa. Parent and heat-affected values are characteristic values for MIG on the stated product
 form and thickness; `aluminium_strength` turns them into TIG and design values.
@@ -17,6 +17,11 @@ _SHEET_TABLE = Source("EN 1999-1-1 Table 3.2a (sheet and plate, MIG, t up to 15 
 _PROFILE_TABLE = Source("EN 1999-1-1:2007 + A1 Table 3.2b, national edition", "read")
 _AMENDMENT = Source("EN 1999-1-1 amendment A1, Table 3.2b", "read")
 _STAIR_SHEET = Source("structural calculation to EN 1999-1-1 (stair treads)", "read")
+# Tempers that Table 3.2a does not list. The plate maker prints 5086 of 195 and 275 MPa as H113, the ship rules as H116.
+_SHIP = "Lloyd's Register, Rules for Linkspans, Part 3, Chapter 2, Table 2.1.2 (unwelded, welded)"
+_SHIP_TABLE = Source(_SHIP, "read")
+_SHIP_MAKER = Source(f"Alcoa, nautical products after EN 485-2; {_SHIP}", "read")
+_SHIP_RECALLED = Source(f"EN 485-2 (unwelded), recalled; {_SHIP}", "memory")
 
 
 @dataclass(frozen=True)
@@ -67,8 +72,15 @@ HAZ_ROWS: tuple[HazRow, ...] = (
     _row("5083", "O H111", SHEET, 15, (125, 275, 125, 275), _SHEET_TABLE),
     _row("5083", "H12", SHEET, 15, (250, 305, 155, 275), _SHEET_TABLE),
     _row("5083", "H22 H32", SHEET, 15, (215, 305, 155, 275), _SHEET_TABLE),
+    _row("5083", "H112", SHEET, 12.5, (125, 275, 125, 275), _SHIP_TABLE),
+    _row("5083", "H116 H321", SHEET, 12.5, (215, 305, 125, 275), _SHIP_MAKER),
     _row("5083", "H14", SHEET, 15, (280, 340, 155, 275), _SHEET_TABLE),
     _row("5083", "H24 H34", SHEET, 15, (250, 340, 155, 275), _SHEET_TABLE),
+    _row("5086", "O H111", SHEET, 12.5, (100, 240, 95, 240), _SHIP_MAKER),
+    _row("5086", "H112", SHEET, 12.5, (105, 250, 95, 240), _SHIP_MAKER),
+    _row("5086", "H116 H321", SHEET, 12.5, (195, 275, 95, 240), _SHIP_TABLE),
+    _row("5086", "H22 H32", SHEET, 12.5, (185, 275, 95, 240), _SHIP_RECALLED),
+    _row("5086", "H24 H34", SHEET, 12.5, (220, 300, 95, 240), _SHIP_RECALLED),
     _row("5454", "O H111", SHEET, 15, (85, 215, 85, 215), _SHEET_TABLE),
     _row("5454", "H14", SHEET, 15, (220, 270, 105, 215), _SHEET_TABLE),
     _row("5454", "H24 H34", SHEET, 15, (200, 270, 105, 215), _SHEET_TABLE),
@@ -137,6 +149,8 @@ FILLER_AS: dict[str, str] = {
     "3103": "4043A",
 }
 PARENT_AS: dict[str, str] = {"5754": "5454", "6063": "6060", "3005": "6060", "5005": "6060"}
+# The table has no 5086: by its magnesium it lies between 5454 and 5083, and the weaker of the two is taken.
+NEIGHBOUR_AS: dict[str, str] = {"5086": "5454"}
 
 
 @dataclass(frozen=True)
@@ -182,6 +196,7 @@ class WeldedStrength:
 
 _ADM_QUOTED = Source("Aluminum Design Manual Table A3.3, quoted in an engineering forum", "read")
 _ADM = Source("Aluminum Design Manual, welded strengths", "memory")
+_ABS = Source("ABS, high-speed craft, Part 2, Chapter 5, Appendix 1, Table 2: butt-welded, least", "read")
 
 
 def _welded(alloy: str, when: str, ftu: tuple[float, float], fty: float, source: Source) -> WeldedStrength:
@@ -194,6 +209,12 @@ WELDED_US: tuple[WeldedStrength, ...] = (
     _welded("6061-T6", "with 4043, over 3/8 in", (24.0, 24.0), 11.0, _ADM_QUOTED),
     _welded("5052", "any", (25.0, 25.0), 9.5, _ADM),
     _welded("5083", "any", (39.0, 40.0), 18.0, _ADM),
+    _welded("5083-H116", "to 1.5 in", (40.0, 40.0), 24.0, _ABS),
+    _welded("5083-H321", "to 1.5 in", (40.0, 40.0), 24.0, _ABS),
+    _welded("5086-H32", "to 1.5 in", (35.0, 35.0), 19.0, _ABS),
+    _welded("5086-H34", "to 1.5 in", (35.0, 35.0), 19.0, _ABS),
+    _welded("5086-H116", "to 1.5 in", (35.0, 35.0), 19.0, _ABS),
+    _welded("5086", "any", (35.0, 35.0), 14.0, _ADM),
     _welded("3003", "any", (14.0, 14.0), 5.0, _ADM),
     _welded("1100", "any", (11.0, 11.0), 3.5, _ADM),
 )

@@ -197,7 +197,7 @@ def _upright(edges: Edges, gap: float, tall: float) -> tuple[tuple[Point, ...], 
 def _lap(edges: Edges) -> Section:
     t1, t2 = edges.thickness
     gap, wide = edges.gap or 0.0, _reach(edges)
-    over = edges.overlap or 3 * min(t1, t2)
+    over = edges.overlap or 5 * min(t1, t2)
     left = over + wide * 0.5
     upper, lower = box(-left, gap, 0, gap + t1), box(-over, -t2, wide, 0)
     weld, legs = _fillet(edges, (0, 0))

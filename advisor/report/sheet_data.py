@@ -135,7 +135,9 @@ def _work(advice: Advice, units: UnitTable) -> dict[str, Any]:
 
 def _title(title: str, advice: Advice) -> str:
     """What a flame has instead of an arc, and of tacks."""
-    return title.replace("arc", "flame").replace("Hold and tack", "Hold") if advice.job.process in TORCH else title
+    if advice.job.process not in TORCH:
+        return title
+    return title.replace("arc", "flame").replace("the weld", "the flame").replace("Hold and tack", "Hold")
 
 
 _CHOICE_NAMES = {"groove": "Preparation", "backing": "Backing", "cut_method": "Cut by"}

@@ -18,6 +18,7 @@ STEPS = (
     ("holding_step", "Hold and tack"),
     ("panel_step", "At the panel"),
     ("technique_step", "At the arc"),
+    ("after_step", "After the weld"),
     ("coupon_step", "First, a coupon"),
     ("identify_step", "Which alloy is it?"),
 )

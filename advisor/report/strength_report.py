@@ -6,7 +6,7 @@ import textwrap
 from typing import Any
 
 from advisor.advice.strength import Beside, Loaded, Place, SeamStrength, StrengthAnswer, Use
-from advisor.advice.strength_parts import ACROSS, ALONG, BASE, HAZ, WELD
+from advisor.advice.strength_parts import ACROSS, ALONG, BASE, HAZ, WELD, Overlap
 from advisor.physics.tables import Source
 from advisor.quantities import UnitTable, in_both_systems
 from advisor.report import wording
@@ -56,8 +56,19 @@ def _seam_json(seam: SeamStrength) -> dict[str, Any]:
         "places": [_place_json(place) for place in seam.places],
         "other_methods": [_place_json(place) for place in seam.other_methods],
         "sizes": [{"text": text, **_source(source)} for text, source in seam.sizes],
+        "overlap": _overlap_json(seam.overlap) if seam.overlap else None,
         "warnings": list(seam.warnings),
         "notes": list(seam.notes),
+    }
+
+
+def _overlap_json(overlap: Overlap) -> dict[str, Any]:
+    return {
+        "mm": round(overlap.given, 3) or None,
+        "least_mm": round(overlap.least, 3),
+        "short": overlap.short,
+        "text": overlap.words(lambda mm: f"{mm:.4g} mm"),
+        **_source(overlap.source),
     }
 
 
@@ -192,6 +203,8 @@ def _carries(answer: StrengthAnswer, seam: SeamStrength, units: UnitTable) -> li
             text += f"{force_text(force, inch_first, units)} on {seam.effective:.4g} mm"
         lines.append(f"  {text}")
         lines += wrap(f"gives way first: {seam.governing(direction).name}", " " * 22, " " * 20)
+    if seam.overlap:
+        lines += wrap(seam.overlap.words(size), "    ", "!!  " if seam.overlap.short else "  ")
     for warning in seam.warnings:
         lines += wrap(warning, "    ", "!   ")
     lines += ["", f"  {'part':<44}{'along':>10}{'across':>10}  N/mm"]
@@ -252,7 +265,10 @@ def _trail(seam: SeamStrength, loaded: Loaded | None) -> list[str]:
         lines += wrap(f"load: {loaded.formula} [{loaded.source.document}; {known}]", "    ", "  - ")
         for use in loaded.uses:
             lines += wrap(_use_text(use), "    ", "  - ")
-    for text, source in seam.sizes:
+    sizes = list(seam.sizes)
+    if seam.overlap:
+        sizes.append((f"least overlap {seam.overlap.least:.4g} mm", seam.overlap.source))
+    for text, source in sizes:
         lines += wrap(f"{text} [{source.document}; {wording.known_short(source.evidence)}]", "    ", "  - ")
     for note in seam.notes:
         lines += wrap(note, "    ", "  - ")

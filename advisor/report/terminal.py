@@ -46,6 +46,7 @@ _EDGE = (
     ("root_gap", "Root gap"),
     ("edge_break", "Edge break"),
     ("fillet_leg", "Fillet leg"),
+    ("overlap", "Overlap, least"),
     ("clean_width", "Clean each side"),
     ("clean_lasts", "Clean for"),
     ("tack_length", "Tack length"),

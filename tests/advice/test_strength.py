@@ -228,3 +228,17 @@ def test_what_is_left_beside_a_seam(rulebook: Rulebook) -> None:
     for name in ("4130", "6061", "A356"):
         with pytest.raises(NotCoveredError):
             strength_beside(find_material(name, rulebook.index), 3.0)
+
+
+@pytest.mark.parametrize(
+    ("metal", "ways"), [("5083-H116", ("MIG", "TIG")), ("5086-H116", ("MIG", "TIG")), ("5086-H32", ("MIG", "TIG"))]
+)
+def test_boat_plate_has_an_answer(ask: Any, metal: str, ways: tuple[str, ...]) -> None:
+    """Welded, least: 275 MPa for 5083-H116, 240 MPa for 5086 (Lloyd's Register, Rules for Linkspans, Table 2.1.2)."""
+    least = 275 if metal.startswith("5083") else 240
+    for process in ways:
+        found = ask(metal, "4 mm", "butt", process=process)
+        assert found.status == "advised" and not found.missing
+        assert place(found, "softened zone").across == pytest.approx(4 * least / 1.25)
+        assert found.beside[0].tensile_after == pytest.approx(least)
+        assert ask(metal, "4 mm", "tee", Seam(leg=4.0, length=80.0), Load(mass=20.0), process=process).loaded

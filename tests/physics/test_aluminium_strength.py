@@ -165,6 +165,27 @@ def test_us_welded_strengths_in_si(alloy: str, mpa: float) -> None:
     assert row.ftu[0] / MPA == pytest.approx(mpa, abs=0.6)
 
 
+@pytest.mark.parametrize(
+    ("alloy", "temper", "tensile", "proof"),
+    [("5083", "H116", 276, 165), ("5086", "H116", 241, 131), ("5086", "H34", 241, 131)],
+)
+def test_ship_plate_agrees_with_a_second_ship_rule(alloy: str, temper: str, tensile: float, proof: float) -> None:
+    """ABS, high-speed craft, Pt 2 Ch 5 App 1 Table 2, N/mm2. Its yield is over 250 mm, so it is higher."""
+    row = a.haz_row(alloy, temper, "sheet", 6 * MM)
+    assert row.fu_haz / MPA == pytest.approx(tensile, abs=1.5)
+    assert row.fo_haz / MPA < proof
+    us = next(each for each in t.WELDED_US if each.alloy == f"{alloy}-{temper}")
+    assert us.ftu[0] / MPA == pytest.approx(tensile, abs=0.6)
+    assert us.fty[0] / MPA == pytest.approx(proof, abs=0.6)
+
+
+def test_5086_stands_between_its_neighbours() -> None:
+    """By magnesium 5086 lies between 5454 and 5083: so must its zone, and its weld metal is the weaker one's."""
+    low, mid, high = (a.haz_row(alloy, "H34", "sheet", 4 * MM) for alloy in ("5454", "5086", "5083"))
+    assert low.fu_haz < mid.fu_haz < high.fu_haz
+    assert a.weld_metal_strength("5356", "5086") == t.WELD_METAL["5356"]["5454"] < t.WELD_METAL["5356"]["5083"]
+
+
 def test_us_strength_of_6061_lies_between_the_european_tig_and_mig_zones() -> None:
     """ADM 24 ksi against EN 175 MPa (MIG) and 140 MPa (TIG)."""
     row = a.haz_row("6061", "T6", "sheet", 3 * MM)

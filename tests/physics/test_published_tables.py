@@ -151,6 +151,15 @@ ZONES = {
     ("5083", "H22", "sheet"): (215, 305, 155, 275),
     ("5083", "H14", "sheet"): (280, 340, 155, 275),
     ("5083", "H34", "sheet"): (250, 340, 155, 275),
+    # Lloyd's Register, Rules for Linkspans, Pt 3 Ch 2 Table 2.1.2; 5086-H112 unwelded from a plate maker's table.
+    ("5083", "H112", "sheet"): (125, 275, 125, 275),
+    ("5083", "H116", "sheet"): (215, 305, 125, 275),
+    ("5086", "O", "sheet"): (100, 240, 95, 240),
+    ("5086", "H112", "sheet"): (105, 250, 95, 240),
+    ("5086", "H116", "sheet"): (195, 275, 95, 240),
+    # Unwelded from EN 485-2 (memory).
+    ("5086", "H32", "sheet"): (185, 275, 95, 240),
+    ("5086", "H34", "sheet"): (220, 300, 95, 240),
     ("5454", "O", "sheet"): (85, 215, 85, 215),
     ("5454", "H14", "sheet"): (220, 270, 105, 215),
     ("5454", "H34", "sheet"): (200, 270, 105, 215),
@@ -181,7 +190,7 @@ ZONES = {
 
 @pytest.mark.parametrize("key", ZONES, ids="-".join)
 def test_heat_affected_rows(key: tuple[str, str, str]) -> None:
-    """EN 1999-1-1 Tables 3.2a (memory) and 3.2b (read): fo, fu, fo,haz, fu,haz in MPa."""
+    """EN 1999-1-1 Tables 3.2a (memory) and 3.2b (read), ship plate as said there: fo, fu, fo,haz, fu,haz in MPa."""
     row = al.haz_row(*key, 3e-3)
     assert tuple(round(each / MPA) for each in (row.fo, row.fu, row.fo_haz, row.fu_haz)) == ZONES[key]
 
@@ -191,7 +200,9 @@ def test_every_heat_affected_row_is_checked_and_ends_at_its_printed_thickness() 
     assert tuple(round(each / MPA) for each in (thick.fo, thick.fu, thick.fo_haz, thick.fu_haz)) == (255, 300, 125, 185)
     rows = {id(al.haz_row(*key, 3e-3)) for key in ZONES} | {id(thick)}
     assert rows == {id(row) for row in alt.HAZ_ROWS}
-    sheet = [15] * 3 + [12.5, 15, 12.5, 12.5] + [15] * 17 + [12.5, 6, 12.5, 12.5]
+    ship_h1, ship_5086 = [12.5] * 2, [12.5] * 5
+    sheet = [15] * 3 + [12.5, 15, 12.5, 12.5] + [15] * 7 + ship_h1 + [15] * 2 + ship_5086 + [15] * 8
+    sheet += [12.5, 6, 12.5, 12.5]
     printed = [*sheet, 200, 10, 5, 25, 10, 15, 3, 25, 20, 3, 25, 10, 5, 5]
     assert [row.thickest * 1e3 for row in alt.HAZ_ROWS] == pytest.approx(printed)
 
@@ -213,9 +224,10 @@ def test_weld_metal_of_en_1999_1_1() -> None:
 
 
 def test_us_welded_and_filler_strengths() -> None:
-    """Aluminum Design Manual: tensile and yield as welded, fillet shear along and across, ksi."""
+    """Aluminum Design Manual, and ABS for 5083-H116 and 5086: tensile and yield as welded; fillet shear, ksi."""
     ksi = [tuple(round(each / KSI, 2) for each in (*row.ftu, row.fty[0])) for row in alt.WELDED_US]
-    assert ksi == [(24, 24, 15), (24, 24, 11), (25, 25, 9.5), (39, 40, 18), (14, 14, 5), (11, 11, 3.5)]
+    ships = [(40, 40, 24)] * 2 + [(35, 35, 19)] * 3 + [(35, 35, 14)]
+    assert ksi == [(24, 24, 15), (24, 24, 11), (25, 25, 9.5), (39, 40, 18), *ships, (14, 14, 5), (11, 11, 3.5)]
     shear = {name: tuple(round(each / KSI, 2) for each in pair) for name, pair in alt.FILLET_SHEAR_US.items()}
     assert shear == {"4043": (11.5, 15.0), "5356": (17.0, 26.0)}
 
