@@ -67,7 +67,7 @@ def test_the_rule_that_decides_is_named(prestrike: Callable[..., Any]) -> None:
 def test_inches_first_stay_first(prestrike: Callable[..., Any]) -> None:
     words = ("-m", "A36", "-t", "1/4 in", "--joint", "lap", "--leg", "3/16 in", "--overlap", "3/4 in")
     text = " ".join(strength(prestrike, *words).out.split())
-    assert "THE OVERLAP OF 3/4 in (19 mm) IS TOO SHORT: a lap that carries needs 1 1/4 in (32 mm)" in text
+    assert "THE OVERLAP OF 3/4 in (19 mm) IS TOO SHORT: a lap that carries needs 1 1/4 in (31.8 mm)" in text
 
 
 @pytest.mark.parametrize("overlap", ["9", "-3 mm", "3 kg", "zz"])
