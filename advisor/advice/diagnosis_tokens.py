@@ -119,14 +119,28 @@ _SAME = {
     "straightaway": "instantly",
 }
 _SAME |= dict.fromkeys(_DENYING_WORDS.split(), "no")
+_WORD = re.compile(r"[a-z]+|\d+|[.;!?](?=\s|$)|[,:](?=\s|$)")
 _ENDINGS = ("ies", "ing", "ed", "es", "s")
 
 
 def words_of(text: str) -> list[str]:
     """Every word of a text in its one form, in order, with a mark of `BREAKS` where a sentence or part of it ends."""
     plain = text.casefold().replace("'", "").replace("’", "").replace("no matter", "whatever")
-    found = re.findall(r"[a-z]+|\d+|[.;!?](?=\s|$)|[,:](?=\s|$)", plain)
-    return [_form(word) if word.isalnum() else HARD if word in ".;!?" else SOFT for word in found]
+    return [_form(word) if word.isalnum() else _mark(word) for word in _WORD.findall(plain)]
+
+
+def plain_words_of(text: str) -> list[tuple[str, str]]:
+    """Every word as it is written and without its ending, and the marks; only denials are brought to one form."""
+    found = _WORD.findall(text.casefold().replace("'", "").replace("’", ""))
+    return [(word, _plain_form(word)) if word.isalnum() else (_mark(word), _mark(word)) for word in found]
+
+
+def _plain_form(word: str) -> str:
+    return next(iter(DENIALS)) if _SAME.get(word) in DENIALS else _stem(word)
+
+
+def _mark(sign: str) -> str:
+    return HARD if sign in ".;!?" else SOFT
 
 
 @lru_cache(maxsize=4096)

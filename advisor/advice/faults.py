@@ -11,6 +11,7 @@ from advisor.advice.diagnosis_knowledge import Check, Knowledge, Observation, Re
 from advisor.advice.diagnosis_next import Worth, best_checks, best_questions
 from advisor.advice.diagnosis_words import Heard, Listener
 from advisor.advice.faults_case import Case
+from advisor.advice.hazards import Danger
 from advisor.advice.steps import cautions
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.rulebook.conditions import attributes_in, holds
@@ -77,7 +78,7 @@ class NextCheck(NamedTuple):
 
 class Diagnosis(NamedTuple):
     """The answer. settled: one cause may be named; none_alone: probability that no single cause explains it; unheld:
-    topics of settings used that no sign speaks of."""
+    topics of settings used that no sign speaks of; dangers: hazards that the words name."""
 
     case: Case
     said: tuple[Said, ...]
@@ -91,6 +92,7 @@ class Diagnosis(NamedTuple):
     unheld: tuple[str, ...]
     cautions: tuple[Caution, ...]
     content_hash: str
+    dangers: tuple[Danger, ...] = ()
 
 
 class Diagnostician:

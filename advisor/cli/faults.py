@@ -10,8 +10,9 @@ import typer
 
 from advisor.advice.faults import Diagnostician
 from advisor.advice.faults_case import Case, loose_case, whole_case, with_words
-from advisor.advice.rules_in_force import units_of
-from advisor.cli.options import AsJson, Flags, job_from, print_json, rules_opened, takes_job
+from advisor.advice.hazards import Danger, HazardListener
+from advisor.advice.rules_in_force import open_rules, open_shipped, units_of
+from advisor.cli.options import AsJson, Flags, job_from, print_json, rules_opened, shop, takes_job
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.job import Job
 from advisor.quantities import UnitTable, parse_quantity
@@ -70,30 +71,54 @@ def command(
     Example: prestrike faults --metal aluminium --seen "black soot" --seen O09 --not O13
     """
     flags.job = flags.job or job_file
-    opened = _open(flags, used or [], trial, journal)
-    doctor = Diagnostician(opened.rulebook, opened.case)
-    if list_signs:
-        from advisor.report.faults_report import signs_text
+    said = [*(seen or ()), *(flags.metal or ())]
+    try:
+        opened = _open(flags, used or [], trial, journal)
+        doctor = Diagnostician(opened.rulebook, opened.case)
+        if list_signs:
+            from advisor.report.faults_report import signs_text
 
-        print(signs_text(list(doctor.model.observations.values())), end="")
-        return
-    lost = _hear(doctor, seen or [], not_seen or [])
-    if opened.trial is not None:
-        # Free words of a trial were written for people: what is not understood there is shown, and no error.
-        doctor.hear_all(opened.trial.seen)
-    if cleaned_ago:
-        doctor.cleaned_ago(parse_quantity(cleaned_ago, "time", table=opened.units, allow_zero=True).value)
-    if ask and not json and sys.stdin.isatty() and sys.stdout.isatty():
-        from advisor.cli.faults_asking import ask_at_terminal
+            print(signs_text(list(doctor.model.observations.values())), end="")
+            return
+        lost = _hear(doctor, seen or [], not_seen or [])
+        if opened.trial is not None:
+            # Free words of a trial were written for people: what is not understood there is shown, and no error.
+            said += opened.trial.seen
+            doctor.hear_all(opened.trial.seen)
+        if cleaned_ago:
+            doctor.cleaned_ago(parse_quantity(cleaned_ago, "time", table=opened.units, allow_zero=True).value)
+        if ask and not json and sys.stdin.isatty() and sys.stdout.isatty():
+            from advisor.cli.faults_asking import ask_at_terminal
 
-        ask_at_terminal(doctor, ask)
-    done = None
-    if accept:
-        from advisor.cli.faults_accepting import accept_cause
+            ask_at_terminal(doctor, ask)
+        done = None
+        if accept:
+            from advisor.cli.faults_accepting import accept_cause
 
-        done = accept_cause(doctor, opened, accept, layer, journal)
-    _print(doctor, done, json)
+            done = accept_cause(doctor, opened, accept, layer, journal)
+    except PrestrikeError as error:
+        _danger_before(error, said, flags, json)
+        raise
+    _print(doctor, HazardListener(opened.rulebook.index).hear(said), done, json)
     sys.exit(Exit.BAD_INPUT if opened.rulebook.left_out or lost else Exit.ADVISED)
+
+
+def _danger_before(error: PrestrikeError, said: list[str], flags: Flags, as_json: bool) -> None:
+    """Tell the dangers that were named before the error that stops the answer."""
+    try:
+        rulebook = open_rules(shop(flags.rules))
+    except PrestrikeError:
+        rulebook = open_shipped()
+    dangers = HazardListener(rulebook.index).hear(said)
+    if dangers and as_json:
+        from advisor.report.faults_json import stopped_json
+
+        print_json(stopped_json(dangers, error))
+        sys.exit(error.exit_code)
+    if dangers:
+        from advisor.report.faults_report import dangers_text
+
+        print(dangers_text(dangers), end="", flush=True)
 
 
 def _open(flags: Flags, used: list[str], trial: str, journal: Path | None) -> Opened:
@@ -140,16 +165,16 @@ def _hear(doctor: Diagnostician, seen: list[str], not_seen: list[str]) -> bool:
     return bool(lost)
 
 
-def _print(doctor: Diagnostician, done: Any, as_json: bool) -> None:
-    found = doctor.diagnosis()
+def _print(doctor: Diagnostician, dangers: tuple[Danger, ...], done: Any, as_json: bool) -> None:
+    found = doctor.diagnosis()._replace(dangers=dangers)
     if as_json:
         from advisor.report.faults_json import accepted_json, faults_json
 
         print_json({**faults_json(found), **accepted_json(done)})
     elif done is not None:
-        from advisor.report.faults_report import accepted_text
+        from advisor.report.faults_report import accepted_text, dangers_text
 
-        print(accepted_text(done), end="")
+        print(dangers_text(dangers) + accepted_text(done), end="")
     else:
         from advisor.report.faults_report import faults_text
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import textwrap
 
 from advisor.advice.faults import Diagnostician
+from advisor.advice.hazards import HazardListener
 from advisor.diagnostics import PrestrikeError
+from advisor.report.faults_report import dangers_text
 
 _KEYS = "y yes, n no, Enter not known, q enough"
 _WIDTH = 78
@@ -36,6 +38,7 @@ def _first_words(doctor: Diagnostician) -> bool:
             return False
         if not answer:
             return True
+        print(dangers_text(HazardListener(doctor.rulebook.index).hear([answer])), end="")
         try:
             doctor.hear(answer)
             return True

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from advisor.advice.diagnosis_knowledge import Observation
 from advisor.advice.fault_cure import Accepted
 from advisor.advice.faults import Bearing, Diagnosis, Lost, NextCheck, Said, Suspect
+from advisor.advice.hazards import Danger
+from advisor.diagnostics import PrestrikeError
 from advisor.report.faults_report import sentence
 
 
 def faults_json(found: Diagnosis) -> dict[str, Any]:
     """The answer as JSON data."""
     return {
+        **dangers_json(found.dangers),
         "status": "advised",
         "metals": sorted(found.case.metals),
         "process": found.case.process or "141",
@@ -29,6 +33,17 @@ def faults_json(found: Diagnosis) -> dict[str, Any]:
         "cautions": [caution._asdict() for caution in found.cautions],
         "rules": found.content_hash,
     }
+
+
+def dangers_json(dangers: Sequence[Danger]) -> dict[str, Any]:
+    """The hazards that the words name: the first key of the answer, where there are any or not."""
+    return {"dangers": [danger._asdict() | {"heard": list(danger.heard)} for danger in dangers]}
+
+
+def stopped_json(dangers: Sequence[Danger], error: PrestrikeError) -> dict[str, Any]:
+    """Dangers heard where no answer could be given, and why not."""
+    findings = [finding.as_json() for finding in error.diagnostics]
+    return {**dangers_json(dangers), "status": "error", "errors": findings}
 
 
 def _observation_json(item: Observation) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from advisor.advice.answer import Caution
 from advisor.advice.diagnosis_knowledge import Observation, Remedy
 from advisor.advice.fault_cure import Accepted
 from advisor.advice.faults import Bearing, Diagnosis, Lost, Said, Suspect, leading
+from advisor.advice.hazards import Danger
 from advisor.report import wording
 from advisor.report.terminal import caution_text, wrap
 
@@ -20,7 +21,7 @@ _FLAT = (
 
 def faults_text(found: Diagnosis) -> str:
     """The answer as text 80 columns wide."""
-    lines = _head(found)
+    lines = [*_danger_lines(found.dangers), *_head(found)]
     if not any(item.present for item in found.said):
         lines += ["", *wrap("Nothing is said to be seen yet: these are only the commonest causes.")]
     elif not found.settled:
@@ -32,6 +33,21 @@ def faults_text(found: Diagnosis) -> str:
     lines += [f"{'no single cause of this list':<72}{_percent(found.none_alone):>6}"]
     lines += _check(found) + _questions(found) + _caution_lines(found.cautions) + _foot(found)
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def dangers_text(dangers: Sequence[Danger]) -> str:
+    """The hazards that the words name, each with what to do."""
+    return "".join(f"{line}\n" for line in _danger_lines(dangers))
+
+
+def _danger_lines(dangers: Sequence[Danger]) -> list[str]:
+    if not dangers:
+        return []
+    lines = ["DANGER"]
+    for danger in dangers:
+        lines += wrap(f"{danger.hazard}.", "    ", "!!  ")
+        lines += wrap(f"{danger.do}.", "    ", "    ")
+    return [*lines, ""]
 
 
 def _head(found: Diagnosis) -> list[str]:

@@ -29,6 +29,7 @@ ENTRY_KINDS = {
     "repairs": "repair",
     "fillers": "filler",
     "cracking": "crack-zone",
+    "hazards": "hazard",
 }
 KNOWLEDGE = tuple(ENTRY_KINDS)
 # Keys of an entry that hold a length.

@@ -273,13 +273,20 @@ def split_broken(compiled: Sequence[Compiled]) -> tuple[list[Compiled], list[Dia
 
 
 def entry_clashes(compiled: Sequence[Compiled]) -> list[Diagnostic]:
-    """Names that lead to two catalogue entries, and entries that name one that is not there."""
+    """Ids that stand twice, names that lead to two catalogue entries, and entries that name one that is not there."""
     from advisor.rulebook.knowledge import broken_links
 
     owners: dict[tuple[str, str], tuple[str, str]] = {}
+    first: dict[tuple[str, str], str] = {}
     clashes = []
     for item in compiled:
         for kind, entry_id, _, names in item.entries:
+            if (kind, entry_id) in first:
+                message = f"{kind} id '{entry_id}' is also in {first[kind, entry_id]}"
+                clashes.append(
+                    Diagnostic("duplicate-id", message, item.file, subject=entry_id, help="choose another id")
+                )
+            first.setdefault((kind, entry_id), item.file)
             for name in names:
                 owner = owners.setdefault((kind, name), (entry_id, item.file))
                 if owner[0] != entry_id:
