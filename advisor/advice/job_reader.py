@@ -67,6 +67,8 @@ def no_place(diagnostic: Diagnostic, path: PathKey) -> Diagnostic:
 
 
 _WIRE, _STICK, _TIG = ("131", "135"), ("111",), ("141",)
+# Words of a job that are choices, besides joint, weld, process and position.
+_EXTRA = ("access", "backing", "place", "solvent", "gas", "tungsten_type", "transfer")
 # Words that only some processes have a use for.
 _USED_BY = {
     "tungsten_type": _TIG,
@@ -98,10 +100,7 @@ class JobBuilder:
         position = self._word(data, "position", POSITIONS.get(weld, {})) or "PA"
         service = self._words(data, "service", SERVICES, ("service",)) or ("ordinary",)
         machine = self._machine(data.get("machine"))
-        extra = {
-            name: self._word(data, name, USED.get(name, {}))
-            for name in ("access", "backing", "place", "solvent", "gas", "tungsten_type", "transfer")
-        }
+        extra = {name: self._word(data, name, USED.get(name, {})) for name in _EXTRA}
         leg = self._quantity(data, "leg", "length", ("leg",))
         length = self._quantity(data, "length", "length", ("length",))
         sizes = {
@@ -146,6 +145,22 @@ class JobBuilder:
             inch_first=inch_first,
             assumed=tuple(self.assumed),
         )
+
+    def check_loose(self, data: Mapping[str, Any], thickness: Sequence[str] = ()) -> None:
+        """Look at the words and sizes of a job that is only partly known. Raises PrestrikeError with all faults found.
+
+        data: words and sizes by name, those not given empty; metals, surfaces and forms are not looked at.
+        """
+        weld = self._word(data, "weld", {}) or "groove"
+        aliases = {"joint": JOINTS, "process": PROCESSES, "position": POSITIONS[weld], **USED}
+        for name in ("joint", "process", "position", *_EXTRA):
+            self._word(data, name, aliases.get(name, {}))
+        for name in ("leg", "length", "wire_diameter", "electrode_diameter"):
+            self._quantity(data, name, "length", (name,))
+        for index, size in enumerate(thickness):
+            self._quantity({"thickness": size}, "thickness", "length", ("members", index, "thickness"))
+        if self.found:
+            raise PrestrikeError(self.found)
 
     def _process(self, data: Mapping[str, Any]) -> str:
         """The process; MIG in everyday speech means any wire feed, so the metal decides which it is."""

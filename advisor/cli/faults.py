@@ -129,6 +129,9 @@ def _open(flags: Flags, used: list[str], trial: str, journal: Path | None) -> Op
         rulebook, units, job = job_from(flags)
         return _whole(rulebook, units, job, used)
     rulebook = rules_opened(flags.rules)
+    from advisor.advice.job_reader import JobBuilder
+
+    JobBuilder(rulebook, units_of(rulebook)).check_loose(flags.words, flags.thickness or ())
     words = {**flags.words, "surface": flags.surface, "form": flags.form}
     return Opened(rulebook, units_of(rulebook), loose_case(rulebook, flags.metal or [], words))
 

@@ -63,6 +63,18 @@ def test_words_numbers_and_slips_of_the_pen_are_understood(prestrike: Run, words
     assert alias in {item["alias"] for item in said if item["present"]}
 
 
+@pytest.mark.parametrize("flag", ["leg", "length", "thickness", "wire", "electrode-diameter"])
+def test_a_bad_size_is_an_error_also_where_no_job_is_given(prestrike: Run, flag: str) -> None:
+    ran = prestrike("faults", "--metal", "304", "--seen", "soot", f"--{flag}", "zz")
+    assert ran.code == 2 and "zz" in ran.err and "help:" in ran.err and not ran.out
+
+
+@pytest.mark.parametrize("flag", ["joint", "weld", "process", "position", "backing", "place", "gas", "tungsten"])
+def test_a_bad_word_is_an_error_also_where_no_job_is_given(prestrike: Run, flag: str) -> None:
+    ran = prestrike("faults", "--metal", "304", "--seen", "soot", f"--{flag}", "zz")
+    assert ran.code == 2 and "zz" in ran.err and "one of" in ran.err and not ran.out
+
+
 def test_a_denial_within_the_words_is_a_denial(prestrike: Run) -> None:
     said = prestrike("faults", "--metal", "5052", "--seen", "porosity but no soot", "--json").json["said"]
     assert {item["alias"]: item["present"] for item in said if item["how"] == "seen"} == {"O40": True, "O08": False}

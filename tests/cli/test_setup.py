@@ -73,6 +73,12 @@ CAUTIONS = [
     (["--metal", "304"], "caution.stainless.chromium"),
     (["--metal", "A36", "--solvent", "chlorinated"], "caution.chlorinated"),
     (["--metal", "304", "--tungsten", "WTh20"], "caution.thoriated"),
+    (["--metal", "304", "--tungsten", "2 % thoriated"], "caution.thoriated"),
+    (["--metal", "304", "--tungsten", "WTh30"], "caution.thoriated"),
+    (["--metal", "304", "--tungsten", "red"], "caution.thoriated"),
+    (["--metal", "304"], "caution.capture"),
+    (["--metal", "A36", "--process", "111", "--place", "outdoors"], "caution.voltage"),
+    (["--metal", "3003", "--process", "912"], "caution.torch.store"),
     (["--metal", "6061", "--closed-volume"], "caution.closed-volume"),
     (["--metal", "A36", "--used-container", "--service", "fuel"], "caution.used-container"),
 ]
