@@ -29,15 +29,18 @@ def command(files: Saved, rules: RulesFolder = None, json: AsJson = False) -> No
     from advisor.report.changes_report import recheck_json, recheck_text
 
     book = open_rules(shop(rules))
-    rows, bad, moved = [], 0, 0
+    rows: list[dict[str, Any]] = []
+    bad: list[PrestrikeError] = []
+    moved = 0
     for path in saved_files(files):
         try:
             old = saved(path)
             new = asked_again(old, book)
             changed = changes_between(old, new)
         except PrestrikeError as error:
-            bad += 1
-            print(error, file=sys.stderr)
+            bad.append(error)
+            if not json:
+                print(error, file=sys.stderr)
             continue
         moved += bool(changed)
         same = old["ruleset"]["content_hash"] == book.content_hash
@@ -45,9 +48,13 @@ def command(files: Saved, rules: RulesFolder = None, json: AsJson = False) -> No
         if not json:
             print(recheck_text(str(path), changed, same))
     if json:
-        print_json({"answers": rows, "changed": moved, "bad": bad})
+        errors = [finding.as_json() for error in bad for finding in error.diagnostics]
+        print_json({"answers": rows, "changed": moved, "bad": len(bad), "errors": errors})
     else:
-        print(f"{len(rows)} answers asked again, {moved} changed" + (f", {bad} files could not be used" if bad else ""))
+        print(
+            f"{len(rows)} answers asked again, {moved} changed"
+            + (f", {len(bad)} files could not be used" if bad else "")
+        )
     sys.exit(Exit.BAD_INPUT if bad else Exit.ADVISED)
 
 

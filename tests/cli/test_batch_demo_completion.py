@@ -77,7 +77,7 @@ def test_a_folder_of_jobs_and_rows_that_end_in_each_way(prestrike: Run, tmp_path
         ("metal,thicknes,joint\n", "did you mean 'thickness'"),
         ("metal,joint\n", "no column thickness"),
         ("metal,metal,thickness,joint\n", "a column stands twice"),
-        ('metal,thickness,joint\nA36,"3 mm,butt\n', "cannot read the jobs"),
+        ('metal,thickness,joint\nA36,"3 mm,butt\n', "jobs.csv:2:1: not-csv"),
         ("metal,thickness,joint\nA36,3 mm,butt,more\n", ":2:1: too-many-cells"),
         ("metal,thickness,joint\nA36,,butt\n", "thickness is empty"),
         ("metal,thickness,joint,closed_volume\nA36,3 mm,butt,perhaps\n", "neither yes nor no"),

@@ -11,7 +11,7 @@ from pathlib import Path
 from tests.robust.command_lines import command_lines, commands
 from tests.robust.in_process import LONG, fault_of, fresh_files, run, workplace
 
-COUNT = 20_000 if LONG else 150
+COUNT = 20_000 if LONG else 100
 # So many command lines share the files that they may write into.
 SHARED = 250
 
