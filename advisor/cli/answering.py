@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from advisor.advice.answer import Advice
 from advisor.advice.last_answer import remember
 from advisor.advice.setup import advise
-from advisor.cli.options import Flags, job_from, print_json
+from advisor.cli.options import Flags, job_from
+from advisor.cli.telling import show, told
 from advisor.diagnostics import Exit, exit_for
+from advisor.job import Job
+from advisor.rulebook.library import Rulebook
+
+# What of the whole answer `prep` prints as text: a word that moves only the rest has no effect there.
+_OF_PREP = (
+    "status", "preparation", "cleaning", "holding", "identify", "cautions", "codes", "refusals", "no_rule", "notes",
+)  # fmt: skip
 
 
 def answer(flags: Flags, *, as_json: bool, brief: bool = False, prep_only: bool = False) -> Exit:
@@ -14,15 +24,29 @@ def answer(flags: Flags, *, as_json: bool, brief: bool = False, prep_only: bool 
     rulebook, units, job = job_from(flags)
     advice = advise(rulebook, job)
     remember(advice)
-    if as_json:
+    only = _OF_PREP if prep_only and not as_json else ()
+    idle = told(job, lambda other: advised(rulebook, other, only))
+
+    def data() -> dict[str, Any]:
         from advisor.report.json_report import advice_json
 
-        print_json(advice_json(advice))
-    else:
+        return advice_json(advice)
+
+    def text() -> str:
         from advisor.report.terminal import render
 
-        print(render(advice, units, brief=brief, prep_only=prep_only), end="")
+        return render(advice, units, brief=brief, prep_only=prep_only)
+
+    show(data, text, as_json=as_json, flags=flags, idle=idle)
     return exit_of(advice)
+
+
+def advised(rulebook: Rulebook, job: Job, only: tuple[str, ...] = ()) -> dict[str, Any]:
+    """The whole answer to a job as plain data. only: these parts of it."""
+    from advisor.report.json_report import advice_json
+
+    data = advice_json(advise(rulebook, job))
+    return {name: data[name] for name in only} if only else data
 
 
 def exit_of(advice: Advice) -> Exit:

@@ -6,17 +6,20 @@ import csv
 import io
 import re
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from advisor.advice.answer import Advice
 from advisor.advice.job_reader import JobBuilder, no_place, read_job_data
+from advisor.advice.no_effect import SaidWord
 from advisor.advice.rules_in_force import units_of
 from advisor.advice.setup import advise
+from advisor.cli.answering import advised
 from advisor.cli.options import Flags, rules_opened
 from advisor.cli.streams import json_text, redraw
+from advisor.cli.telling import no_effect_json, no_effect_text, told
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
 from advisor.job import Job
 from advisor.plain_text import csv_cell
@@ -74,7 +77,8 @@ def batch(source: Path, output: Path, flags: Flags, *, as_json: bool, brief: boo
         try:
             job = _job(item, rulebook, units, machine)
             advice = advise(rulebook, job)
-            text = _text(advice, units, as_json, brief)
+            idle = told(job, lambda other: advised(rulebook, other))
+            text = _text(advice, units, as_json, brief, idle)
         except PrestrikeError as error:
             bad += 1
             rows.append(Row(item.where, item.name, "bad", "", "", "", _one_line(error)))
@@ -211,14 +215,14 @@ def _job(item: Item, rulebook: Rulebook, units: UnitTable, machine: Any) -> Job:
     return JobBuilder(rulebook, units, place).build(data)
 
 
-def _text(advice: Advice, units: UnitTable, as_json: bool, brief: bool) -> str:
+def _text(advice: Advice, units: UnitTable, as_json: bool, brief: bool, idle: Sequence[SaidWord]) -> str:
     if as_json:
         from advisor.report.json_report import advice_json
 
-        return json_text(advice_json(advice), "utf-8") + "\n"
+        return json_text({**advice_json(advice), **no_effect_json(idle)}, "utf-8") + "\n"
     from advisor.report.terminal import render
 
-    return render(advice, units, brief=brief)
+    return render(advice, units, brief=brief) + no_effect_text(idle)
 
 
 def _file(output: Path, number: int, name: str, as_json: bool) -> Path:

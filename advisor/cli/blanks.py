@@ -11,7 +11,8 @@ from advisor.advice.blanks import KERF, Wish, blanks
 from advisor.advice.part_plan import PartPlan, corners_of, default_joint, split_sizes, style_of
 from advisor.cli.answering import exit_of
 from advisor.cli.counted import counted
-from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
+from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.telling import show, told
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.job import Job
 from advisor.physics.nesting import Stock
@@ -100,14 +101,12 @@ def command(
         tuple(Stock(length * 1e-3, count) for count, length in (counted(text, units, "bar") for text in stock or ())),
     )
     answer = blanks(rulebook, job, plan, wish)
-    if json:
-        from advisor.report.blanks_report import blanks_json
+    from advisor.report.blanks_report import blanks_json, blanks_text
 
-        print_json(blanks_json(answer, units))
-    else:
-        from advisor.report.blanks_report import blanks_text
-
-        print(blanks_text(answer, units), end="")
+    # The bars follow from the pieces: they need not be laid out again to see whether a word counts.
+    pieces_only = wish._replace(stocks=())
+    idle = told(job, lambda other: blanks_json(blanks(rulebook, other, plan, pieces_only), units))
+    show(lambda: blanks_json(answer, units), lambda: blanks_text(answer, units), as_json=json, flags=flags, idle=idle)
     sys.exit(exit_of(answer.advice))
 
 

@@ -9,7 +9,8 @@ import typer
 
 from advisor.advice.compare import Prices, compare
 from advisor.advice.prices import parse_price
-from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
+from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.telling import show, told
 from advisor.diagnostics import Diagnostic, PrestrikeError, exit_for
 
 BoxSides = Annotated[str, typer.Option("--box", help="A box by its three inside sides: '300 mm, 200 mm, 150 mm'.")]
@@ -49,14 +50,10 @@ def command(
         parse_price(price_gas, "volume", units, "price-gas") if price_gas else None,
     )
     answer = compare(rulebook, job, way or (), prices)
-    if json:
-        from advisor.report.compare_report import compare_json
+    from advisor.report.compare_report import compare_json, compare_text
 
-        print_json(compare_json(answer))
-    else:
-        from advisor.report.compare_report import compare_text
-
-        print(compare_text(answer, units, why), end="")
+    idle = told(job, lambda other: compare_json(compare(rulebook, other, way or (), prices)))
+    show(lambda: compare_json(answer), lambda: compare_text(answer, units, why), as_json=json, flags=flags, idle=idle)
     sys.exit(exit_for(answer.status, bool(answer.left_out)))
 
 

@@ -12,7 +12,8 @@ from advisor.advice.job_consumables import Wanted, cylinder_of, job_consumables,
 from advisor.advice.prices import Price, parse_price
 from advisor.cli.counted import counted
 from advisor.cli.flag_numbers import number_of
-from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
+from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.telling import show, told
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.quantities import UnitTable, parse_quantity
 
@@ -61,14 +62,12 @@ def command(
         _price(price_gas, "volume", units, "price-gas"),
     )
     answer = job_consumables(rulebook, job, wanted)
-    if json:
-        from advisor.report.consumables_report import consumables_json
+    from advisor.report.consumables_report import consumables_json, consumables_text
 
-        print_json(consumables_json(answer))
-    else:
-        from advisor.report.consumables_report import consumables_text
-
-        print(consumables_text(answer, units), end="")
+    idle = told(job, lambda other: consumables_json(job_consumables(rulebook, other, wanted)))
+    show(
+        lambda: consumables_json(answer), lambda: consumables_text(answer, units), as_json=json, flags=flags, idle=idle
+    )
     sys.exit(worst_exit(answer.joints))
 
 

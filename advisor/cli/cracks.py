@@ -8,9 +8,11 @@ from typing import Annotated
 import typer
 
 from advisor.advice.bead_dilution import given
-from advisor.advice.cracks import cracks_answer
-from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
+from advisor.advice.cracks import CracksAnswer, cracks_answer
+from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.telling import show, told
 from advisor.diagnostics import exit_for
+from advisor.job import Job
 
 Own = Annotated[str, typer.Option("--dilution", help="Base metal's share of the bead: '70 %', or '60 % to 80 %'.")]
 _NO_FILLER = ("none", "no", "autogenous", "without")
@@ -32,13 +34,13 @@ def command(flags: Flags, dilution: Own = "", json: AsJson = False) -> None:
         flags.thickness, flags.words["joint"] = ["3 mm"], "butt"
     rulebook, units, job = job_from(flags)
     own = given(dilution, units) if dilution else None
-    answer = cracks_answer(rulebook, job, loose=loose, autogenous=autogenous, own=own)
-    if json:
-        from advisor.report.cracks_report import cracks_json
 
-        print_json(cracks_json(answer))
-    else:
-        from advisor.report.cracks_report import cracks_text
+    def answer_to(other: Job) -> CracksAnswer:
+        return cracks_answer(rulebook, other, loose=loose, autogenous=autogenous, own=own)
 
-        print(cracks_text(answer, units), end="")
+    from advisor.report.cracks_report import cracks_json, cracks_text
+
+    answer = answer_to(job)
+    idle = told(job, lambda other: cracks_json(answer_to(other)))
+    show(lambda: cracks_json(answer), lambda: cracks_text(answer, units), as_json=json, flags=flags, idle=idle)
     sys.exit(exit_for(answer.status, bool(answer.left_out)))

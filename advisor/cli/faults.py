@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated, Any, NamedTuple
 
@@ -11,8 +12,10 @@ import typer
 from advisor.advice.faults import Diagnostician
 from advisor.advice.faults_case import Case, loose_case, whole_case, with_words
 from advisor.advice.hazards import Danger, HazardListener
+from advisor.advice.no_effect import SaidWord
 from advisor.advice.rules_in_force import open_rules, open_shipped, units_of
 from advisor.cli.options import AsJson, Flags, job_from, print_json, rules_opened, shop, takes_job
+from advisor.cli.telling import no_effect_json, no_effect_text, told
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.job import Job
 from advisor.quantities import UnitTable, parse_quantity
@@ -37,6 +40,14 @@ LayerName = Annotated[str, typer.Option("--layer", help="Where the change for th
 JournalFile = Annotated[Path | None, typer.Option("--journal", help="Another journal file.")]
 ListSigns = Annotated[bool, typer.Option("--list", help="List the signs it knows, and end.")]
 _HANDFUL = 5
+
+
+class Heard(NamedTuple):
+    """What was said of the fault."""
+
+    seen: tuple[str, ...]
+    not_seen: tuple[str, ...]
+    cleaned_ago: str
 
 
 class Opened(NamedTuple):
@@ -72,6 +83,7 @@ def command(
     """
     flags.job = flags.job or job_file
     said = [*(seen or ()), *(flags.metal or ())]
+    heard = Heard(tuple(seen or ()), tuple(not_seen or ()), cleaned_ago)
     try:
         opened = _open(flags, used or [], trial, journal)
         doctor = Diagnostician(opened.rulebook, opened.case)
@@ -80,13 +92,8 @@ def command(
 
             print(signs_text(list(doctor.model.observations.values())), end="")
             return
-        lost = _hear(doctor, seen or [], not_seen or [])
-        if opened.trial is not None:
-            # Free words of a trial were written for people: what is not understood there is shown, and no error.
-            said += opened.trial.seen
-            doctor.hear_all(opened.trial.seen)
-        if cleaned_ago:
-            doctor.cleaned_ago(parse_quantity(cleaned_ago, "time", table=opened.units, allow_zero=True).value)
+        said += opened.trial.seen if opened.trial is not None else ()
+        lost = _hear(doctor, opened, heard)
         if ask and not json and sys.stdin.isatty() and sys.stdout.isatty():
             from advisor.cli.faults_asking import ask_at_terminal
 
@@ -99,7 +106,8 @@ def command(
     except PrestrikeError as error:
         _danger_before(error, said, flags, json)
         raise
-    _print(doctor, HazardListener(opened.rulebook.index).hear(said), done, json)
+    dangers = HazardListener(opened.rulebook.index).hear(said)
+    _print(doctor, dangers, done, flags, json, _idle(flags, opened, heard))
     sys.exit(Exit.BAD_INPUT if opened.rulebook.left_out or lost else Exit.ADVISED)
 
 
@@ -132,7 +140,16 @@ def _open(flags: Flags, used: list[str], trial: str, journal: Path | None) -> Op
     from advisor.advice.job_reader import JobBuilder
 
     JobBuilder(rulebook, units_of(rulebook)).check_loose(flags.words, flags.thickness or ())
-    words = {**flags.words, "surface": flags.surface, "form": flags.form}
+    return _loose(flags, rulebook, _loose_words(flags))
+
+
+def _loose_words(flags: Flags) -> dict[str, Any]:
+    """The words given beside the metals, where they make no whole job."""
+    others = {"surface": flags.surface, "form": flags.form, "thickness": flags.thickness, "machine": flags.machine}
+    return {**flags.words, **others}
+
+
+def _loose(flags: Flags, rulebook: Rulebook, words: Mapping[str, Any]) -> Opened:
     return Opened(rulebook, units_of(rulebook), loose_case(rulebook, flags.metal or [], words))
 
 
@@ -160,20 +177,58 @@ def _of_trial(flags: Flags, used: list[str], name: str, journal: Path | None) ->
     return _whole(rulebook, units, JobBuilder(rulebook, units).build(dict(trial.job)), used, trial)
 
 
-def _hear(doctor: Diagnostician, seen: list[str], not_seen: list[str]) -> bool:
+def _hear(doctor: Diagnostician, opened: Opened, heard: Heard) -> bool:
     """Take what was said; True where some of it was not understood. Raises PrestrikeError where none of it was."""
-    lost = [*doctor.hear_all(seen), *doctor.hear_all(not_seen, present=False)]
-    if lost and len(lost) == len(seen) + len(not_seen):
+    lost = [*doctor.hear_all(heard.seen), *doctor.hear_all(heard.not_seen, present=False)]
+    if lost and len(lost) == len(heard.seen) + len(heard.not_seen):
         raise PrestrikeError([error for item in lost for error in item.findings])
+    if opened.trial is not None:
+        # Free words of a trial were written for people: what is not understood there is shown, and no error.
+        doctor.hear_all(opened.trial.seen)
+    if heard.cleaned_ago:
+        doctor.cleaned_ago(parse_quantity(heard.cleaned_ago, "time", table=opened.units, allow_zero=True).value)
     return bool(lost)
 
 
-def _print(doctor: Diagnostician, dangers: tuple[Danger, ...], done: Any, as_json: bool) -> None:
+def _idle(flags: Flags, opened: Opened, heard: Heard) -> tuple[SaidWord, ...]:
+    """The words of the job that change nothing: of the whole job where there is one, else of the flags given."""
+
+    def answer(other: Opened) -> dict[str, Any]:
+        from advisor.report.faults_json import faults_json
+
+        doctor = Diagnostician(other.rulebook, other.case)
+        _hear(doctor, other, heard)
+        return faults_json(doctor.diagnosis())
+
+    if opened.job is not None:
+        rulebook, units, used = opened.rulebook, opened.units, list(opened.used)
+        return told(opened.job, lambda job: answer(_whole(rulebook, units, job, used, opened.trial)))
+    whole = answer(opened)
+    given = {name: value for name, value in _loose_words(flags).items() if value}
+
+    def without(name: str) -> Opened:
+        return _loose(flags, opened.rulebook, {other: value for other, value in given.items() if other != name})
+
+    return tuple(SaidWord(name, _as_said(value)) for name, value in given.items() if answer(without(name)) == whole)
+
+
+def _as_said(value: Any) -> str:
+    return "" if value is True else ", ".join(value) if isinstance(value, list) else str(value)
+
+
+def _print(
+    doctor: Diagnostician,
+    dangers: tuple[Danger, ...],
+    done: Any,
+    flags: Flags,
+    as_json: bool,
+    idle: tuple[SaidWord, ...],
+) -> None:
     found = doctor.diagnosis()._replace(dangers=dangers)
     if as_json:
         from advisor.report.faults_json import accepted_json, faults_json
 
-        print_json({**faults_json(found), **accepted_json(done)})
+        print_json({**faults_json(found), **accepted_json(done), **no_effect_json(idle)})
     elif done is not None:
         from advisor.report.faults_report import accepted_text, dangers_text
 
@@ -181,4 +236,4 @@ def _print(doctor: Diagnostician, dangers: tuple[Danger, ...], done: Any, as_jso
     else:
         from advisor.report.faults_report import faults_text
 
-        print(faults_text(found), end="")
+        print(faults_text(found) + no_effect_text(idle, flags), end="")

@@ -12,7 +12,8 @@ from advisor.advice.heat import heat_answer
 from advisor.advice.heat_pair import Conditions
 from advisor.cli.answering import exit_of
 from advisor.cli.flag_numbers import number_of
-from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
+from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.telling import show, told
 from advisor.quantities import UnitTable
 
 Travel = Annotated[str, typer.Option(help="Travel for the aim, such as '2 mm/s'; else the settled one.")]
@@ -39,19 +40,16 @@ def command(
     if box:
         flags.words["part"] = {"box": [side.strip() for side in box.split(",")]}
     rulebook, units, job = job_from(flags)
-    answer = heat_answer(rulebook, job, _conditions(travel, half_width, arc_radius, units))
+    wanted = _conditions(travel, half_width, arc_radius, units)
+    answer = heat_answer(rulebook, job, wanted)
     if picture is not None and answer.pair is not None:
         from advisor.report.heat_picture import draw
 
         draw(answer, picture)
-    if json:
-        from advisor.report.heat_report import heat_json
+    from advisor.report.heat_report import heat_json, heat_text
 
-        print_json(heat_json(answer))
-    else:
-        from advisor.report.heat_report import heat_text
-
-        print(heat_text(answer, units), end="")
+    idle = told(job, lambda other: heat_json(heat_answer(rulebook, other, wanted)))
+    show(lambda: heat_json(answer), lambda: heat_text(answer, units), as_json=json, flags=flags, idle=idle)
     sys.exit(exit_of(answer.advice))
 
 

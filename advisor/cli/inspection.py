@@ -12,7 +12,8 @@ from advisor.advice.leak import Asked, Reading, bad_walls
 from advisor.advice.limits import DEFAULT_LEVEL, ISO_LEVELS
 from advisor.cli.answering import exit_of
 from advisor.cli.flag_numbers import number_of
-from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
+from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.telling import show, told
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError
 from advisor.quantities import UnitTable, parse_quantity
 
@@ -75,14 +76,10 @@ def command(
         asked,
     )
     answer = inspect_answer(rulebook, job, wanted, units)
-    if json:
-        from advisor.report.inspect_report import inspect_json
+    from advisor.report.inspect_report import inspect_json, inspect_text
 
-        print_json(inspect_json(answer))
-    else:
-        from advisor.report.inspect_report import inspect_text
-
-        print(inspect_text(answer, units), end="")
+    idle = told(job, lambda other: inspect_json(inspect_answer(rulebook, other, wanted, units)))
+    show(lambda: inspect_json(answer), lambda: inspect_text(answer, units), as_json=json, flags=flags, idle=idle)
     code = exit_of(answer.advice)
     refused = asked and answer.leak is not None and answer.leak.air == "refused"
     # Limits do not need a current: what no rule sets at the arc can still be judged after it.

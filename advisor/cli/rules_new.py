@@ -10,6 +10,7 @@ from typing import Annotated, Any
 import typer
 
 from advisor.cli.options import Flags, job_from, takes_job
+from advisor.cli.telling import no_effect_text, told
 from advisor.diagnostics import Diagnostic, Exit, PrestrikeError, did_you_mean
 
 Said = Annotated[str, typer.Argument(help="What you use: '135 A', '9 L/min', ER5356, or a sentence for a step.")]
@@ -61,6 +62,8 @@ def command(
         path = write_new(folder_of(layer, Path.cwd()), made)
         print(f"written: {path}")
         print("next: prestrike rules check, then prestrike setup for the same job")
+    idle = told(job, lambda other: scope_of(rulebook, other, of_machine=layer == "machine"))
+    print(no_effect_text(idle, flags), end="", file=sys.stderr)
     sys.exit(Exit.ADVISED)
 
 

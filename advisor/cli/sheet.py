@@ -5,15 +5,17 @@ from __future__ import annotations
 import sys
 from datetime import date
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
 from advisor.advice.current_curve import CurrentCurve, current_curves, with_trials
 from advisor.advice.heat import HeatAnswer, heat_answer
-from advisor.cli.answering import exit_of
+from advisor.cli.answering import advised, exit_of
 from advisor.cli.options import Flags, job_from, takes_job
+from advisor.cli.telling import no_effect_text, told
 from advisor.diagnostics import Diagnostic, PrestrikeError
+from advisor.job import Job
 from advisor.journal.trial import Trial
 from advisor.quantities import UnitTable
 from advisor.reading import is_file
@@ -51,7 +53,15 @@ def command(flags: Flags, output: Output = Path("sheet.html"), paper: Paper = "A
     page = sheet.markdown(data) if ending == ".md" else sheet.html(data, size)
     write_whole(output, sheet.printed(page) if ending == ".pdf" else page)
     print(f"{output}: {answer.advice.status}")
+    print(no_effect_text(told(job, lambda other: _data(rulebook, other)), flags), end="")
     sys.exit(exit_of(answer.advice))
+
+
+def _data(rulebook: Rulebook, job: Job) -> dict[str, Any]:
+    """What the sheet is made of, as plain data."""
+    from advisor.report.heat_report import heat_json
+
+    return {**advised(rulebook, job), "heat": heat_json(heat_answer(rulebook, job))}
 
 
 def uses_of(rulebook: Rulebook, answer: HeatAnswer, units: UnitTable) -> str:

@@ -9,11 +9,11 @@ import typer
 
 from advisor.advice.strength import Load, Seam, strength_answer
 from advisor.cli.flag_numbers import Lengths, number_of
-from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
+from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.telling import show, told
 from advisor.diagnostics import Diagnostic, PrestrikeError, exit_for
 from advisor.physics.weld_group import GROUPS
 from advisor.quantities import UnitTable
-from advisor.rulebook.library import Rulebook
 
 Throat = Annotated[str, typer.Option(help="Throat of the fillet, such as '3 mm'; or give --leg.")]
 Penetration = Annotated[str, typer.Option(help="Depth of a groove weld reached every time; else the whole thickness.")]
@@ -94,19 +94,11 @@ def command(
     )
     _needs(wanted)
     answer = strength_answer(rulebook, job, seam, wanted)
-    _print(answer, units, json, rulebook)
-    sys.exit(exit_for(answer.status, bool(rulebook.left_out)))
-
-
-def _print(answer: object, units: UnitTable, as_json: bool, rulebook: Rulebook) -> None:
-    from advisor.advice.strength import StrengthAnswer
     from advisor.report.strength_report import strength_json, strength_text
 
-    assert isinstance(answer, StrengthAnswer)
-    if as_json:
-        print_json(strength_json(answer))
-    else:
-        print(strength_text(answer, units), end="")
+    idle = told(job, lambda other: strength_json(strength_answer(rulebook, other, seam, wanted)))
+    show(lambda: strength_json(answer), lambda: strength_text(answer, units), as_json=json, flags=flags, idle=idle)
+    sys.exit(exit_for(answer.status, bool(rulebook.left_out)))
 
 
 def _weight(text: str, units: UnitTable) -> dict[str, float]:

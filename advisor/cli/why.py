@@ -10,7 +10,8 @@ import typer
 from advisor.advice.setup import advise
 from advisor.advice.why import explain
 from advisor.cli.answering import exit_of
-from advisor.cli.options import AsJson, Flags, job_from, print_json, takes_job
+from advisor.cli.options import AsJson, Flags, job_from, takes_job
+from advisor.cli.telling import show, told
 
 Quantity = Annotated[
     str, typer.Argument(help="current, filler, tungsten_diameter, gas_flow, groove, cleaning, caution, refusal ...")
@@ -26,12 +27,8 @@ def command(quantity: Quantity, flags: Flags, json: AsJson = False) -> None:
     rulebook, units, job = job_from(flags)
     advice = advise(rulebook, job)
     why = explain(rulebook, advice, quantity)
-    if json:
-        from advisor.report.why_report import why_json
+    from advisor.report.why_report import why_json, why_text
 
-        print_json(why_json(why))
-    else:
-        from advisor.report.why_report import why_text
-
-        print(why_text(why, units, job.inch_first), end="")
+    idle = told(job, lambda other: why_json(explain(rulebook, advise(rulebook, other), quantity)))
+    show(lambda: why_json(why), lambda: why_text(why, units, job.inch_first), as_json=json, flags=flags, idle=idle)
     sys.exit(exit_of(advice))

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping
-from contextlib import suppress
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager, suppress
+from contextvars import ContextVar
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,21 @@ from advisor.resources import cache_folder
 from advisor.writing import make_folder, write_whole
 
 MAX_KEPT = 1_000_000
+_ONLY_KEPT: ContextVar[bool] = ContextVar("_ONLY_KEPT", default=False)
+
+
+class NotKeptError(Exception):
+    """Numbers that are not kept were asked for where nothing long is to be computed."""
+
+
+@contextmanager
+def only_kept() -> Iterator[None]:
+    """Inside, numbers that are not kept are not computed: NotKeptError is raised for them."""
+    token = _ONLY_KEPT.set(True)
+    try:
+        yield
+    finally:
+        _ONLY_KEPT.reset(token)
 
 
 def checked_yaml(path: Path, kind: str, schema_file: Callable[[str], Path]) -> Mapping[str, Any]:
@@ -74,6 +90,8 @@ def kept_numbers(name: str, inputs: Mapping[str, Any], make: Callable[[], dict[s
     try:
         return dict(read_json(kept))
     except (ReadingError, TypeError, ValueError):
+        if _ONLY_KEPT.get():
+            raise NotKeptError(name) from None
         made = make()
     _write(kept, made)
     return made
