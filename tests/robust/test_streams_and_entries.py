@@ -120,11 +120,11 @@ def test_every_error_is_json_where_json_is_asked_for(prestrike: Run, words: tupl
 
 
 @pytest.mark.parametrize("env", ({"PYTHONIOENCODING": "ascii"}, {"LC_ALL": "C", "PYTHONUTF8": "0", "LANG": "C"}))
-def test_a_plain_terminal_is_no_fault(prestrike: Run, env: dict[str, str]) -> None:
+def test_a_plain_terminal_is_no_fault(prestrike_process: Run, env: dict[str, str]) -> None:
     plain = {**env, "PYTHONCOERCECLOCALE": "0"}
-    ran = prestrike("setup", *PLATE, "--thickness", "3 mm", env=plain)
+    ran = prestrike_process("setup", *PLATE, "--thickness", "3 mm", env=plain)
     assert ran.code == 0 and ran.out.isascii() and " deg" in ran.out and "\\x" not in ran.out
-    ran = prestrike("setup", *PLATE, "--thickness", "3 mm", "--json", env=plain)
+    ran = prestrike_process("setup", *PLATE, "--thickness", "3 mm", "--json", env=plain)
     assert ran.code == 0 and ran.out.isascii() and ran.json["status"] == "advised"
 
 
