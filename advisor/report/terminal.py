@@ -100,8 +100,8 @@ def _advised(advice: Advice, units: UnitTable, brief: bool, prep_only: bool) -> 
     if not prep_only:
         lines += steps("AT THE PANEL, the first time", advice.steps["panel_step"], units)
         lines += steps("AT THE ARC", advice.steps["technique_step"], units)
-        lines += steps("AFTER THE WELD", advice.steps["after_step"], units)
         lines += steps("FIRST, A COUPON", advice.steps["coupon_step"], units)
+        lines += steps("AFTER THE WELD", advice.steps["after_step"], units)
     return lines + steps("WHICH ALLOY IS IT?", advice.steps["identify_step"], units)
 
 

@@ -36,8 +36,8 @@ def torch_lines(advice: Advice, units: UnitTable, brief: bool, prep_only: bool) 
     lines += steps("HOLD", advice.steps["holding_step"], units)
     if not prep_only:
         lines += steps("AT THE FLAME", advice.steps["technique_step"], units)
-        lines += steps("AFTER THE FLAME", advice.steps["after_step"], units)
         lines += steps("FIRST, A COUPON", advice.steps["coupon_step"], units)
+        lines += steps("AFTER THE FLAME", advice.steps["after_step"], units)
     return lines
 
 

@@ -21,9 +21,13 @@ def ask(prestrike: Callable[..., Any], *words: str) -> dict[str, Any]:
 @pytest.mark.parametrize(
     ("process", "metal", "words"),
     [
-        ("141", "6061-T6", ("foot pedal", "4t", "high-frequency", "electrode positive")),
+        (
+            "141",
+            "6061-T6",
+            ("alternating current", "foot pedal", "4t", "high-frequency", "electrode positive", "bare scale"),
+        ),
         ("141", "304", ("torch on minus", "lift start", "foot pedal")),
-        ("MIG", "A36", ("wire feed first", "inductance")),
+        ("MIG", "A36", ("volts and the wire feed advised", "wire to positive", "inductance")),
         ("stick", "A36", ("hot start", "arc force")),
     ],
 )
@@ -43,7 +47,10 @@ def test_every_arc_names_the_work_clamp(prestrike: Callable[..., Any], process: 
 def test_a_stainless_butt_says_how_to_purge(prestrike: Callable[..., Any]) -> None:
     # Four volumes, in low, vented past the joint, on until the first filler run: text of a welding course.
     said = texts(ask(prestrike, "-m", "304", "-t", "2 mm", "--joint", "butt"), "holding")
-    assert all(word in said for word in ("vent", "four times the volume", "lowest point", "foil", "next run"))
+    assert all(
+        word in said
+        for word in ("vent", "four times the volume", "lowest point", "foil", "next run", "before the first tack")
+    )
 
 
 def test_thick_to_thin_starts_on_the_thick_member(prestrike: Callable[..., Any]) -> None:
