@@ -50,13 +50,16 @@ def _parts(condition: Condition) -> list[Condition]:
 
 
 def masked(rules: Sequence[Rule], world: World) -> Iterator[Masked]:
-    """Start rules, and choices without `avoid`, that a higher layer keeps from ever being heard."""
+    """Start rules, and choices without `avoid`, that a higher layer keeps from ever being heard.
+
+    Not those of a guarded topic: its shipped numbers hold as a ceiling or a floor under any layer.
+    """
     by_topic: dict[str, list[Rule]] = defaultdict(list)
     for rule in rules:
         if rule["effect"] == "start" or (rule["effect"] == "choose" and _puts_first(rule)):
             by_topic[rule["topic"]].append(rule)
-    for group in by_topic.values():
-        if len({rule["layer"] for rule in group}) > 1:
+    for topic, group in by_topic.items():
+        if not world.vocabulary.topics[topic].guarded and len({rule["layer"] for rule in group}) > 1:
             yield from _masked_of(group, world)
 
 
@@ -65,8 +68,13 @@ def _puts_first(rule: Rule) -> bool:
 
 
 def _stands(rule: Rule) -> bool:
-    """Whether a rule keeps lower ones of its topic from being heard."""
-    return rule["effect"] == "start" or "first" in rule["body"] or "only" in rule["body"]
+    """Whether a rule keeps lower ones of its topic from being heard wherever its conditions hold.
+
+    One that computes may lack what it computes from, and then the lower ones are heard.
+    """
+    if rule["effect"] == "start":
+        return "compute" not in rule["body"]
+    return "first" in rule["body"] or "only" in rule["body"]
 
 
 def _masked_of(group: Sequence[Rule], world: World) -> Iterator[Masked]:

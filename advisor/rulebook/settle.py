@@ -243,10 +243,12 @@ def smooth_median(pairs: Sequence[tuple[float, float]]) -> float:
 
 
 def _counts(voices: Sequence[Voice]) -> dict[str, int]:
-    seen: dict[tuple[str, str], None] = {}
+    """Independent sources by evidence: documents of one lineage count once, by the best evidence among them."""
+    best: dict[str, str] = {}
     for voice in voices:
-        seen[(voice.rule.evidence, voice.lineage)] = None
-    return dict(Counter(evidence for evidence, _ in seen))
+        evidence = voice.rule.evidence
+        best[voice.lineage] = min(best.get(voice.lineage, evidence), evidence, key=_EVIDENCE_RANK.index)
+    return dict(Counter(best.values()))
 
 
 def _voice_step(voice: Voice) -> Step:

@@ -296,3 +296,22 @@ def test_masked_rules_are_those_that_no_job_of_the_grid_lets_speak(rules: list[d
         elif speaks and above:
             # Not told though no job of the grid lets it speak: only where rules for named alloys would have to add up.
             assert heard or any("alloy" in attributes_in(other["when"]) for other in above), rule
+
+
+def _starting(name: str, layer: str, body: dict[str, Any]) -> dict[str, Any]:
+    source = {"title": name, "lineage": name, "evidence": "read", "kind": "handbook"}
+    return {"id": name, "layer": layer, "topic": "current", "when": ["all", []], "effect": "start", "body": body,
+            "printed_for": {}, "sources": [source]}  # fmt: skip
+
+
+def test_a_rule_is_not_called_unheard_where_it_still_counts() -> None:
+    """A guarded number of the shipped rules holds under any layer, and a rule that computes may have nothing to say."""
+    low = _starting("low", "built-in", {"low": 1.0, "high": 2.0})
+    plain = _starting("plain", "shop", {"low": 3.0, "high": 4.0})
+    computes = _starting("computes", "shop", {"compute": "filler_rate", "with": {"current": "current"}})
+    assert [item.rule["id"] for item in masked([low, plain], WORLD)] == ["low"]
+    assert list(masked([low, computes], WORLD)) == []
+    for guard in ("strictest", "never_below"):
+        topics = {"current": VOCABULARY.topics["current"]._replace(**{guard: True})}
+        world = WORLD._replace(vocabulary=VOCABULARY._replace(topics=topics))
+        assert list(masked([low, plain], world)) == []

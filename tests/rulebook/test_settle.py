@@ -9,7 +9,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from advisor.rulebook.rule import Rule, Source
-from advisor.rulebook.settle import plain_median, smooth_median, together, usable_window
+from advisor.rulebook.settle import _counts, _together_text, plain_median, smooth_median, together, usable_window
 from advisor.rulebook.vocabulary import Topic
 from advisor.rulebook.voices import Voice, interpolate, middle_of
 
@@ -117,3 +117,18 @@ def test_a_lone_figure_gets_the_spread_that_tables_have() -> None:
 def test_the_strictest_ceiling_holds() -> None:
     ceiling = Topic("interpass", "number", "Interpass", "temperature", strictest=True)
     assert together([voice(120, 120, lineage="a"), voice(65, 65, lineage="b")], ceiling) == (65, 65, 65)
+
+
+def remembered(item: Voice) -> Voice:
+    """The same source, known from memory."""
+    return item._replace(rule=item.rule._replace(sources=(item.rule.sources[0]._replace(evidence="memory"),)))
+
+
+def test_sources_are_counted_by_lineage_and_not_by_rule() -> None:
+    one, copy, other = voice(98, 102, lineage="a"), voice(90, 95, lineage="a"), voice(99, 103, lineage="b")
+    assert "2 independent sources" in _together_text([one, copy, other], CURRENT, 98, 103)
+    assert _together_text([one, copy], CURRENT, 90, 102).startswith("one source")
+    assert _counts([one, copy, other]) == {"read": 2}
+    # Read in one place and remembered of the same table elsewhere: one source, known by the better of the two.
+    assert _counts([one, remembered(copy)]) == {"read": 1}
+    assert _counts([remembered(one), remembered(other), other]) == {"memory": 1, "read": 1}
