@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from advisor.job import Job
 from advisor.rulebook.choices import Option
 from advisor.rulebook.rule import LAYERS
 from advisor.rulebook.settle import Step
+
+if TYPE_CHECKING:
+    from advisor.advice.seam_use import SeamUse
 
 BUILT_IN = LAYERS[0]
 
@@ -172,3 +175,4 @@ class Advice(NamedTuple):
     content_hash: str
     left_out: tuple[dict[str, Any], ...] = ()
     replaced: tuple[dict[str, str], ...] = ()
+    seam: SeamUse | None = None

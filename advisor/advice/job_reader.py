@@ -20,6 +20,7 @@ from advisor.advice.words import (
     SURFACE_FAMILIES,
     SURFACES,
     USED,
+    burns_tungsten,
     standard_word,
 )
 from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
@@ -102,6 +103,10 @@ class JobBuilder:
         machine = self._machine(data.get("machine"))
         extra = {name: self._word(data, name, USED.get(name, {})) for name in _EXTRA}
         leg = self._quantity(data, "leg", "length", ("leg",))
+        if leg is not None and weld == "groove":
+            text = f"a leg of {data['leg']} is of a fillet, and a {joint} joint here is a groove weld"
+            repair = "leave it out, or say --weld fillet (weld: fillet in a job file)"
+            self.found.append(self.place(Diagnostic("other-weld", text, subject="leg", help=repair), ("leg",)))
         length = self._quantity(data, "length", "length", ("length",))
         sizes = {
             name: self._quantity(data, name, "length", (name,)) for name in ("wire_diameter", "electrode_diameter")
@@ -159,6 +164,8 @@ class JobBuilder:
             self._quantity(data, name, "length", (name,))
         for index, size in enumerate(thickness):
             self._quantity({"thickness": size}, "thickness", "length", ("members", index, "thickness"))
+        if data.get("units"):
+            units_said(str(data["units"]))
         if self.found:
             raise PrestrikeError(self.found)
 
@@ -176,7 +183,14 @@ class JobBuilder:
                 text = f"{name.replace('_', ' ')} '{data[name]}' is not used with process {process}"
                 repair = f"leave it out, or say the process it belongs to: {', '.join(users)}"
                 self.found.append(self.place(Diagnostic("other-process", text, subject=name, help=repair), (name,)))
+        self._gas_fits(data, process)
         return process
+
+    def _gas_fits(self, data: Mapping[str, Any], process: str) -> None:
+        if process in _TIG and burns_tungsten(str(data.get("gas") or "")):
+            text = f"gas '{data['gas']}' is not used with process {process}: it burns the tungsten"
+            repair = "use argon, helium or both, or say the process it belongs to: 135"
+            self.found.append(self.place(Diagnostic("other-process", text, subject="gas", help=repair), ("gas",)))
 
     def _fail(self, error: PrestrikeError, path: PathKey) -> None:
         self.found.extend(self.place(item, path) for item in error.diagnostics)

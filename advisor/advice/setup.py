@@ -16,7 +16,9 @@ from advisor.advice.facts import Workpiece, joint_facts, pair_name, workpieces
 from advisor.advice.heat_sentences import aim_of, unequal_members, warm_part
 from advisor.advice.machine_limits import can_set, within
 from advisor.advice.material import Material, find_material
+from advisor.advice.seam_use import seam_use
 from advisor.advice.settings import each_member, mean_of_members, settled
+from advisor.advice.wanted_leg import with_leg
 from advisor.job import Job
 from advisor.rulebook.choices import Option, rank
 from advisor.rulebook.conditions import Fact
@@ -66,7 +68,8 @@ def advise(rulebook: Rulebook, job: Job) -> Advice:
         from advisor.advice.alternatives import offered
 
         refused = offered(rulebook, job, refused)
-    return _finish(draft, refused)
+    advice = _finish(draft, refused)
+    return advice._replace(seam=seam_use(rulebook, advice))
 
 
 def status_of(rulebook: Rulebook, job: Job) -> str:
@@ -138,6 +141,17 @@ def _choose(draft: _Draft, topic: str) -> None:
     elif option.avoided:
         reason = next(item for item in option.reasons if item.verdict == "avoid")
         draft.notes.append(f"you asked for {wanted}: advised against. {reason.because}")
+    elif option.rank > 1:
+        draft.notes.append(_second_to(wanted, option, options))
+
+
+def _second_to(wanted: Fact, option: Option, options: Sequence[Option]) -> str:
+    """What an option asked for is good for, and which one is advised before it, each with the reason of its rule."""
+    best = next(item for item in options if item.rank == 1)
+    own, first = option.reasons[0].because, best.reasons[0].because
+    if own == first:
+        return f"you have {wanted}, and {best.name} is advised first. Of both: {own}"
+    return f"you have {wanted}: {own} Advised first, {best.name}: {first}"
 
 
 def _settle(draft: _Draft, topic: str) -> None:
@@ -208,6 +222,8 @@ def _finish(draft: _Draft, refused: tuple[Any, ...]) -> Advice:
         if advised
         else preparation.Prepared({}, {})
     )
+    if advised and draft.job.leg is not None:
+        draft.notes.append(with_leg(prepared.numbers, draft.job.leg.value))
     verdict = None
     torch = draft.job.process in TORCH
     arc = advised and not torch

@@ -188,11 +188,23 @@ USED: Mapping[str, Mapping[str, str]] = {
 }
 # Welds of these joints are grooves unless the user says otherwise; the rest are fillets.
 GROOVE_JOINTS = ("butt", "corner-open", "corner-half-open", "corner-closed", "edge")
+# Gases that hold carbon dioxide or oxygen, for wire on steel.
+_ACTIVE_GASES = ("co2", "argon-co2", "argon-2-co2", "argon-oxygen", "helium-mix")
+
+
+def burns_tungsten(gas: str) -> bool:
+    """True for a gas that is never one for a tungsten electrode."""
+    said = _folded(gas)
+    return USED["gas"].get(said, said) in _ACTIVE_GASES
+
+
+def _folded(text: str) -> str:
+    return text.strip().casefold().replace(" ", "-").replace("_", "-")
 
 
 def standard_word(text: str, attribute: str, vocabulary: Vocabulary, aliases: Mapping[str, str]) -> str:
     """The vocabulary's word for what the user wrote. Raises PrestrikeError with the nearest valid word."""
-    word = text.strip().casefold().replace(" ", "-").replace("_", "-")
+    word = _folded(text)
     choices = vocabulary.attributes[attribute].choices
     by_fold = {choice.casefold(): choice for choice in choices}
     if word in by_fold:

@@ -15,7 +15,8 @@ from advisor.rulebook.library import Rulebook
 
 # What of the whole answer `prep` prints as text: a word that moves only the rest has no effect there.
 _OF_PREP = (
-    "status", "preparation", "cleaning", "holding", "identify", "cautions", "codes", "refusals", "no_rule", "notes",
+    "status", "preparation", "cleaning", "holding", "identify", "cautions", "codes", "refusals", "no_rule",
+    "notes", "seam",
 )  # fmt: skip
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from advisor.advice.answer import Advice, Instruction, Setting
 from advisor.advice.job_writer import job_data
+from advisor.report.wording import wanted
 from advisor.rulebook.choices import Option
 from advisor.rulebook.settle import Step
 
@@ -23,7 +24,10 @@ def advice_json(advice: Advice) -> dict[str, Any]:
         "restricted": {"services": list(job.restricted), "message": PRACTICE} if advice.practice_only else None,
         "job": job_json(advice),
         "settings": {name: setting_json(setting) for name, setting in advice.settings.items()},
-        "choices": {name: [option_json(option) for option in options] for name, options in advice.choices.items()},
+        "choices": {
+            name: [option_json(option, wanted(job, name)) for option in options]
+            for name, options in advice.choices.items()
+        },
         "preparation": {
             "numbers": {name: setting_json(setting) for name, setting in advice.preparation.items()},
             "choices": {
@@ -41,6 +45,7 @@ def advice_json(advice: Advice) -> dict[str, Any]:
         "identify": _steps(advice, "identify_step"),
         "unequal": _unequal(advice),
         "warm_part": advice.warm._asdict() if advice.warm else None,
+        "seam": _seam(advice),
         "machine": _machine(advice),
         "cautions": [item._asdict() for item in advice.cautions],
         "codes": [item._asdict() for item in advice.codes],
@@ -139,9 +144,24 @@ def step_json(step: Step) -> dict[str, Any]:
     }
 
 
-def option_json(option: Option) -> dict[str, Any]:
-    """One option of a ranked choice."""
+def _seam(advice: Advice) -> dict[str, Any] | None:
+    """What a seam of the job's length takes."""
+    use = advice.seam
+    if use is None:
+        return None
+    spans = {"arc_s": use.arc, "rods": use.rods}
     return {
+        "message": use.message,
+        "length_mm": number(use.length),
+        "tacks": use.tacks,
+        **{name: [number(value) for value in span] if span else None for name, span in spans.items()},
+    }
+
+
+def option_json(option: Option, have: str = "") -> dict[str, Any]:
+    """One option of a ranked choice. have: what the user has."""
+    return {
+        **({"yours": True} if have and option.name == have else {}),
         "name": option.name,
         "rank": option.rank,
         "advised": not option.avoided,

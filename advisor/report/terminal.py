@@ -92,6 +92,7 @@ def _advised(advice: Advice, units: UnitTable, brief: bool, prep_only: bool) -> 
     lines: list[str] = []
     if not prep_only:
         lines += _dial(advice, units, brief) + _aim(advice) + _machine(advice)
+    lines += _seam(advice)
     if brief:
         return lines
     lines += _edge(advice, units)
@@ -215,6 +216,10 @@ def _aim(advice: Advice) -> list[str]:
     if advice.warm is not None:
         lines += wrap(advice.warm.message, "", "HEAT  ")
     return lines
+
+
+def _seam(advice: Advice) -> list[str]:
+    return ["", *wrap(advice.seam.message, "", "SEAM  ")] if advice.seam is not None else []
 
 
 def _machine(advice: Advice) -> list[str]:

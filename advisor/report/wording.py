@@ -137,8 +137,9 @@ def range_text(setting: Setting, inch_first: bool, units: UnitTable) -> str:
 
 
 def wanted(job: Job, topic: str) -> str:
-    """What the user has and the settings are for: electrode, transfer or gas; empty where nothing was said."""
-    return str(getattr(job, topic)) if topic in ("electrode", "transfer", "gas") else ""
+    """What the user has and the settings are for: filler, gas and the like; empty where nothing was said."""
+    named = ("electrode", "transfer", "gas", "filler", "tungsten_type")
+    return str(getattr(job, topic)) if topic in named else ""
 
 
 def _with_colour(name: str) -> str:
@@ -150,8 +151,9 @@ def first_options(options: Sequence[Option], most: int = 3, have: str = "") -> s
     """The advised options in order: `ER5356 (else ER4043; or ER4943)`; what the user has stands first."""
     names = [_with_colour(option.name) + layer_mark(option.layer) for option in options if option.rank][:most]
     if have:
-        rest = [name for name in names if not name.startswith(have)]
-        return f"{have}, as you have it" + (f" (advised: {'; or '.join(rest)})" if have not in names[:1] else "")
+        rest = [name for name in names if name.split()[0] != have]
+        first = bool(names) and names[0].split()[0] == have
+        return f"{_with_colour(have)}, as you have it" + (f" (advised: {'; or '.join(rest)})" if not first else "")
     if not names:
         return "none advised"
     return names[0] + (f" (else {'; or '.join(names[1:])})" if len(names) > 1 else "")
