@@ -79,6 +79,10 @@ def haz_row(alloy: str, temper: str, form: str, thickness: float) -> HazRow:
     Parameters: alloy such as `6061`, temper such as `T6`, form `sheet`, `extrusion` or `drawn tube` (no
     units); thickness [m], above 0. Returns: row with strengths [Pa]. Raises: NotCoveredError where the
     table has no such row or none so thick. Source: EN 1999-1-1 Tables 3.2a (memory), 3.2b (read).
+    Example: 6061-T6 sheet of 3 mm keeps 115 MPa proof and 175 MPa tensile in its zone (EN 1999-1-1 Table 3.2a).
+    >>> row = haz_row("6061", "T6", "sheet", 3e-3)
+    >>> row.fo_haz / 1e6, row.fu_haz / 1e6
+    (115.0, 175.0)
     """
     positive("thickness", thickness, "m")
     named = [row for row in HAZ_ROWS if row.alloy == alloy and temper in row.tempers and form in row.forms]
@@ -101,6 +105,10 @@ def haz_strength(row: HazRow, process: str, thickness: float, temper: str = "") 
     Parameters: row [Pa], from `haz_row`; process `131` or `141` (no unit); thickness [m], above 0 to the
     row's thickest; temper, such as `O` (no unit). Returns: fo and fu [Pa]. Raises: PhysicsRangeError,
     NotCoveredError outside. Source: EN 1999-1-1 Table 3.2 with its footnote on TIG (memory).
+    Example: TIG on 3 mm 6061-T6 keeps 0.8 of 115 and of 175 MPa: 92 and 140 MPa.
+    >>> zone = haz_strength(haz_row("6061", "T6", "sheet", 3e-3), "141", 3e-3)
+    >>> round(zone.fo / 1e6, 1), round(zone.fu / 1e6, 1)
+    (92.0, 140.0)
     """
     within("thickness", positive("thickness", thickness, "m"), 0.0, row.thickest, "m")
     if process == MIG:
@@ -120,6 +128,9 @@ def tig_softening_dwight(softening: float, alloy: str) -> float:
     Parameters: softening [-] after MIG, 0.2 to 1; alloy, four digits (no unit). Returns: factor [-].
     Raises: PhysicsRangeError outside; NotCoveredError for another series.
     Source: Dwight, Aluminium Design and Construction, 1999, section 6.8.2 (read).
+    Example: 7020 that keeps 0.8 of its strength after MIG keeps 0.6 after TIG (no unit).
+    >>> round(tig_softening_dwight(0.8, "7020"), 3)
+    0.6
     """
     less = _by_series(alloy, 0.0, 0.05, 0.2)
     return positive("softening factor", within("softening factor", softening, 0.2, 1.0) - less)
@@ -133,6 +144,9 @@ def haz_extent(process: str, thickness: float, alloy: str, interpass_c: float = 
     Parameters: process `131` or `141` (no unit); thickness [m], above 0 (TIG to 6 mm); alloy, four digits
     (no unit); interpass_c [degC], -20 to 120. Returns: extent [m]. Raises: PhysicsRangeError,
     NotCoveredError outside. Source: EN 1999-1-1 cl. 6.1.6.3 (memory; 30 and 20 mm read in a trade article).
+    Example: TIG on 3 mm 6061 at 100 degC between runs reaches 40 mm instead of 30 mm.
+    >>> round(haz_extent("141", 3e-3, "6061", 100.0) * 1e3, 1)
+    40.0
     """
     positive("thickness", thickness, "m")
     if process == TIG:
@@ -158,6 +172,9 @@ def weld_metal_strength(filler: str, parent: str) -> float:
     with its weaker neighbour by magnesium (`NEIGHBOUR_AS`).
     Parameters: filler such as `5356` or `4043A`, parent alloy such as `6061` (no units). Returns: strength [Pa].
     Raises: NotCoveredError for a pair outside the table. Source: EN 1999-1-1 Table 8.8 and its notes (memory).
+    Example: 5356 between parts of 6061 has 190 MPa (EN 1999-1-1 Table 8.8).
+    >>> weld_metal_strength("5356", "6061") / 1e6
+    190.0
     """
     row = entry(WELD_METAL, entry(FILLER_AS, filler, "filler"), "filler")
     return entry(row, {**PARENT_AS, **NEIGHBOUR_AS}.get(parent, parent), f"parent alloy for {filler}")
@@ -173,6 +190,10 @@ def butt_strength(
     parent_fo [Pa], above 0; gamma_mw [-], 1 to 3. Returns: three forces [N/m].
     Raises: PhysicsRangeError outside. Source: EN 1999-1-1 cl. 8.6.3 and 6.2.3 (memory; factors read in a
     structural calculation).
+    Example: A TIG butt of 3 mm 6061-T6 with 5356 carries 336 N/mm in its zone; the parent carries 654.5 N/mm.
+    >>> found = butt_strength(3e-3, 190e6, HazStrength(92e6, 140e6, ()), 240e6)
+    >>> round(found.haz / 1e3, 1), round(found.parent / 1e3, 1)
+    (336.0, 654.5)
     """
     gamma = within("gamma_Mw", gamma_mw, 1.0, 3.0)
     t = positive("thickness", thickness, "m")
@@ -185,6 +206,9 @@ def fillet_shear_design(weld_metal: float, gamma_mw: float = GAMMA_MW) -> float:
 
     Parameters: weld_metal fw [Pa], above 0; gamma_mw [-], 1 to 3. Returns: stress [Pa].
     Raises: PhysicsRangeError outside. Source: EN 1999-1-1 cl. 8.6.3.3 (memory).
+    Example: 5356 on 6061, fw 190 MPa, has 87.76 MPa in shear.
+    >>> round(fillet_shear_design(190e6) / 1e6, 2)
+    87.76
     """
     return positive("weld metal strength", weld_metal, "Pa") / (math.sqrt(3.0) * within("gamma_Mw", gamma_mw, 1.0, 3.0))
 
@@ -197,6 +221,9 @@ def fillet_utilisation(
     Parameters: sigma_perp, tau_perp, tau_par [Pa] on the throat, any sign; weld_metal fw [Pa], above 0;
     gamma_mw [-], 1 to 3. Returns: utilisation [-]. Raises: PhysicsRangeError outside.
     Source: EN 1999-1-1 cl. 8.6.3.3 (memory).
+    Example: 5356 on 6061 under 43.88 MPa along the fillet is used to one half (no unit).
+    >>> round(fillet_utilisation(0.0, 0.0, 43.88e6, 190e6), 3)
+    0.5
     """
     for name, stress in (("normal stress", sigma_perp), ("shear across", tau_perp), ("shear along", tau_par)):
         within(name, stress, -1e10, 1e10, "Pa")
@@ -213,6 +240,10 @@ def fillet_along(
     above 0; weld_metal fw [Pa], above 0; haz [Pa], from `haz_strength`; gamma_mw [-], 1 to 3.
     Returns: three forces [N]. Raises: PhysicsRangeError outside. Source: EN 1999-1-1 cl. 8.6.3.3 and
     8.6.3.4 (memory).
+    Example: Two fillets of 4043A on 6061, throat 3 mm, 80 mm long, carry 37.69 kN in their weld metal.
+    >>> one = fillet_along(3e-3, 80e-3, 5e-3, 170e6, HazStrength(92e6, 140e6, ()))
+    >>> round(2 * one.weld / 1e3, 2)
+    37.69
     """
     a = positive("throat", throat, "m")
     within("fillet length", length, SHORTEST_THROATS * a, math.inf, "m", "a fillet under 8 throats carries nothing")
@@ -233,6 +264,10 @@ def fillet_across(
     Parameters: throat a, length, thickness [m], weld_metal fw [Pa], haz [Pa], gamma_mw [-] as `fillet_along`.
     Returns: three forces [N]. Raises: PhysicsRangeError outside. Source: EN 1999-1-1 cl. 8.6.3.3 and 8.6.3.4
     (memory), reduced here (computed).
+    Example: One fillet of 4043A, throat 3 mm, 80 mm long, pulled across: 80 x 3 x 170/(sqrt 2 x 1.25) N is 23.08 kN.
+    >>> one = fillet_across(3e-3, 80e-3, 5e-3, 170e6, HazStrength(92e6, 140e6, ()))
+    >>> round(one.weld / 1e3, 2)
+    23.08
     """
     along = fillet_along(throat, length, thickness, weld_metal, haz, gamma_mw)
     return FilletStrength(along.weld * math.sqrt(1.5), along.boundary, along.toe * math.sqrt(3.0))
@@ -243,6 +278,9 @@ def long_fillet_length(length: float, throat: float) -> float:
 
     Parameters: length L [m], from 8 throats; throat a [m], above 0. Returns: length [m].
     Raises: PhysicsRangeError under 8 throats and over 300. Source: EN 1999-1-1 cl. 8.6.3.3 (memory).
+    Example: Of 600 mm, which are 200 throats of 3 mm, 0.8 counts: 480 mm.
+    >>> round(long_fillet_length(0.6, 3e-3) * 1e3, 1)
+    480.0
     """
     least = SHORTEST_THROATS * positive("throat", throat, "m")
     help = "a fillet under 8 throats carries nothing"

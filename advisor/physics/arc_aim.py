@@ -92,6 +92,10 @@ def fold(joint: str, first: Member, second: Member) -> tuple[Member, Member]:
     and the metal of the fillet itself are left out.
 
     Raises: UnknownJointError. Source: heat paths, derived.
+    Example: In a tee of two 3 mm plates the through plate leads heat away as one of 6 mm.
+    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
+    >>> [round(each.thickness * 1e3, 1) for each in fold("tee", plate, plate)]
+    [3.0, 6.0]
     """
     paths = heat_paths(joint)
     return _folded(first, paths[0]), _folded(second, paths[1])
@@ -111,6 +115,11 @@ def aim_arc(
     Returns: `ArcAim`. For tee and lap the equal-pair power of the second member counts both its paths.
     Raises: PhysicsRangeError outside these ranges, or where no aim within two arc radii of the wanted
     edge melts both alike. Source: steady conduction under a Gaussian arc (derived; see `moving_source`).
+    Example: 3.2 mm 6061 to 6.4 mm at 3 mm/s, melted to 4 mm each way: aim 0.56 mm onto the thick plate, 1.10 kW net.
+    >>> thin, thick = (Member(each, 167.0, 2.42e6, 582.0) for each in (3.2e-3, 6.4e-3))
+    >>> found = aim_arc(thin, thick, Arc(3e-3, 2e-3), 4e-3)
+    >>> round(found.offset * 1e3, 2), round(found.power / 1e3, 2)
+    (0.56, 1.1)
     """
     thickness_ratio = _checked(first, second, half_width)
     seam = Seam(*fold(joint, first, second), arc)
@@ -142,6 +151,10 @@ def best_offset(first: Member, second: Member, arc: Arc, half_width: float, join
     """Offset [m] toward the second member that melts both edges to one half width: the aim of `aim_arc` alone.
 
     Parameters: as `aim_arc`. Returns: offset [m]. Raises: PhysicsRangeError as `aim_arc`. Source: as `aim_arc`.
+    Example: 3.2 mm 6061 to 6.4 mm at 3 mm/s, melted to 4 mm each way: aim 0.56 mm onto the thick plate.
+    >>> thin, thick = (Member(each, 167.0, 2.42e6, 582.0) for each in (3.2e-3, 6.4e-3))
+    >>> round(best_offset(thin, thick, Arc(3e-3, 2e-3), 4e-3) * 1e3, 2)
+    0.56
     """
     _checked(first, second, half_width)
     return _best_aim(Seam(*fold(joint, first, second), arc), half_width, 1)[0]

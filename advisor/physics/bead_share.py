@@ -37,6 +37,9 @@ def butt_base_share(thickness: float, open_section: float, pool: Pool) -> float:
     Parameters: thickness [m], above 0; open_section [m2] of the groove before welding, 0 to what the pool melts;
     pool [m]. Returns: share [-], 0 to 1. Raises: PhysicsRangeError where the pool does not reach the groove's faces.
     Source: geometry (computed).
+    Example: 3 mm with a 1 mm gap, melted 7 mm wide at the face and 5 mm at the back: 15 of 18 mm2 are base metal.
+    >>> round(butt_base_share(3e-3, 3e-6, Pool(7e-3, 5e-3, 0.0, 0.0)), 3)
+    0.833
     """
     trapezoid = 0.5 * (pool.face + pool.back) * positive("thickness", thickness, "m")
     within("open section of the groove", open_section, 0.0, trapezoid, "m2", "the pool must melt the groove's faces")
@@ -49,6 +52,9 @@ def fillet_base_share(leg: float, depth: float, convexity: float = 0.0) -> float
 
     Parameters: leg [m], above 0; depth [m] melted into each member, 0 to the leg; convexity [m] of the face, 0 to half
     its width. Returns: share [-], 0 to 1. Raises: PhysicsRangeError outside. Source: geometry (computed).
+    Example: Legs of 6 mm melted 0.9 mm deep: 7.2 mm2 of base metal in 25.2 mm2.
+    >>> round(fillet_base_share(6e-3, 0.9e-3), 3)
+    0.286
     """
     base = 2.0 * LENS * positive("leg", leg, "m") * within("melted depth", depth, 0.0, leg, "m")
     filler = fillet_area(leg) + cap_area(2.0**0.5 * leg, convexity)

@@ -39,6 +39,9 @@ def square_butt_area(thickness: float, gap: float) -> float:
 
     Parameters: thickness [m], above 0; gap [m], 0 or more. Returns: section [m2].
     Raises: PhysicsRangeError outside. Source: geometry (computed).
+    Example: 3 mm plate with a gap of 1 mm: 3 mm2.
+    >>> round(square_butt_area(3e-3, 1e-3) * 1e6, 3)
+    3.0
     """
     return _gap(gap) * positive("thickness", thickness, "m")
 
@@ -49,6 +52,9 @@ def single_v_area(thickness: float, gap: float, root_face: float, included_deg: 
     Parameters: thickness t [m], above 0; gap g [m], 0 or more; root_face f [m], 0 to t; included_deg
     alpha [deg], 0 to 150. Returns: section [m2]. Raises: PhysicsRangeError outside.
     Source: geometry (computed).
+    Example: 6 mm plate, gap 2 mm, root face 2 mm, 60 deg: 12 + 16 tan 30 deg = 21.24 mm2.
+    >>> round(single_v_area(6e-3, 2e-3, 2e-3, 60.0) * 1e6, 2)
+    21.24
     """
     depth = _depth(thickness, root_face)
     return square_butt_area(thickness, gap) + depth**2 * _half_tangent(included_deg)
@@ -59,6 +65,9 @@ def single_bevel_area(thickness: float, gap: float, root_face: float, bevel_deg:
 
     Parameters: thickness t [m], above 0; gap g [m], 0 or more; root_face f [m], 0 to t; bevel_deg beta
     [deg], 0 to 75. Returns: section [m2]. Raises: PhysicsRangeError outside. Source: geometry (computed).
+    Example: 10 mm plate, gap 2 mm, root face 2 mm, bevel 45 deg: 20 + 64/2 = 52 mm2.
+    >>> round(single_bevel_area(10e-3, 2e-3, 2e-3, 45.0) * 1e6, 2)
+    52.0
     """
     depth = _depth(thickness, root_face)
     tangent = math.tan(math.radians(within("bevel angle", bevel_deg, *BEVEL, "deg")))
@@ -71,6 +80,9 @@ def double_v_area(thickness: float, gap: float, root_face: float, included_deg: 
     Parameters: thickness t [m], above 0; gap g [m], 0 or more; root_face f [m], 0 to t, at mid thickness;
     included_deg alpha [deg], 0 to 150. Returns: section [m2], both sides together.
     Raises: PhysicsRangeError outside. Source: geometry (computed).
+    Example: 12 mm plate, gap 2 mm, root face 2 mm, 60 deg: 24 + 2 x 25 tan 30 deg = 52.87 mm2.
+    >>> round(double_v_area(12e-3, 2e-3, 2e-3, 60.0) * 1e6, 2)
+    52.87
     """
     depth = 0.5 * _depth(thickness, root_face)
     return square_butt_area(thickness, gap) + 2.0 * depth**2 * _half_tangent(included_deg)
@@ -85,6 +97,9 @@ def single_u_area(thickness: float, gap: float, root_face: float, root_radius: f
     Parameters: thickness t [m], above 0; gap g [m], 0 or more; root_face f [m], 0 to t; root_radius r [m],
     0 up to where h is 0; bevel_deg beta [deg] of each face, 0 to 75. Returns: section [m2].
     Raises: PhysicsRangeError outside. Source: geometry (computed).
+    Example: 12 mm plate, gap 2 mm, root face 2 mm, upright faces with a radius of 4 mm: 24 + 2 (4 pi + 24) = 97.13 mm2.
+    >>> round(single_u_area(12e-3, 2e-3, 2e-3, 4e-3, 0.0) * 1e6, 2)
+    97.13
     """
     depth = _depth(thickness, root_face)
     beta = math.radians(within("bevel angle", bevel_deg, *BEVEL, "deg"))
@@ -103,6 +118,9 @@ def fillet_area(leg: float, other_leg: float | None = None, angle_deg: float = 9
     Parameters: leg [m], above 0; other_leg [m], above 0, the same as leg where left out; angle_deg [deg]
     between the members, 30 to 150. Returns: section [m2]. Raises: PhysicsRangeError outside.
     Source: TWI Job Knowledge 95 for the square corner (read); geometry (computed).
+    Example: A leg of 1/2 in, 12.7 mm: 1/8 in2, 80.6 mm2.
+    >>> round(fillet_area(12.7e-3) * 1e6, 1)
+    80.6
     """
     angle = math.radians(within("angle between the members", angle_deg, 30.0, 150.0, "deg"))
     second = positive("leg", leg, "m") if other_leg is None else positive("other leg", other_leg, "m")
@@ -116,6 +134,10 @@ def outside_corner_area(thickness: float, covered: float = 0.0) -> Spread:
     Low: a flat face across the notch, t (t - c)/2; high: a quarter ellipse in it, pi t (t - c)/4.
     Parameters: thickness t [m], above 0; covered c [m], 0 (corner to corner) to t (closed: no notch).
     Returns: section [m2]. Raises: PhysicsRangeError outside. Source: geometry (computed).
+    Example: 3 mm sheets corner to corner: 4.5 mm2 with a flat face, 7.07 mm2 with a round one.
+    >>> found = outside_corner_area(3e-3)
+    >>> round(found.low * 1e6, 2), round(found.high * 1e6, 2)
+    (4.5, 7.07)
     """
     left = positive("thickness", thickness, "m") - within("covered edge", covered, 0.0, thickness, "m")
     notch = thickness * left
@@ -127,6 +149,9 @@ def cap_area(width: float, height: float) -> float:
 
     Parameters: width [m], above 0; height [m], 0 to half the width. Returns: section [m2].
     Raises: PhysicsRangeError outside. Source: geometry (computed); a circular cap is at most 18 % larger.
+    Example: 6 mm wide and 1 mm high: 4 mm2.
+    >>> round(cap_area(6e-3, 1e-3) * 1e6, 3)
+    4.0
     """
     return 2.0 / 3.0 * positive("cap width", width, "m") * within("cap height", height, 0.0, 0.5 * width, "m")
 
@@ -136,6 +161,9 @@ def bead_mass(area: float, length: float, density: float) -> float:
 
     Parameters: area [m2], 0 or more; length [m], above 0; density [kg/m3], 500 to 25000.
     Returns: mass [kg]. Raises: PhysicsRangeError outside. Source: definition (computed).
+    Example: A steel fillet with a leg of 1/2 in weighs 0.424 lb a foot (filler maker's consumption pages).
+    >>> round(bead_mass(fillet_area(12.7e-3), 0.3048, 7833.0) / 0.45359237, 3)
+    0.424
     """
     within("density", density, 500.0, 25000.0, "kg/m3")
     return _area(area) * positive("seam length", length, "m") * density
@@ -147,6 +175,9 @@ def filler_mass(area: float, length: float, density: float, efficiency: float) -
     Parameters: area [m2], length [m], density [kg/m3] as in `bead_mass`; efficiency E [-], the share that
     ends in the bead, 0.3 to 1 (`DEPOSITION`). Returns: mass [kg]. Raises: PhysicsRangeError outside.
     Source: filler maker's consumption pages, P = W L/E (read).
+    Example: 1 m of a 3 mm aluminium fillet weighs 12.15 g; at a share of 0.95 it takes 12.8 g of wire.
+    >>> round(filler_mass(4.5e-6, 1.0, 2700.0, 0.95) * 1e3, 1)
+    12.8
     """
     return bead_mass(area, length, density) / _efficiency(efficiency)
 
@@ -158,6 +189,9 @@ def filler_length(area: float, length: float, rod_diameter: float, efficiency: f
     Parameters: area [m2], 0 or more; length of the seam [m], above 0; rod_diameter d [m], 0.1 to 20 mm;
     efficiency E [-], 0.3 to 1. Returns: filler length [m]. Raises: PhysicsRangeError outside.
     Source: equal volumes (computed).
+    Example: 1 m of a 3 mm fillet, 4.5 mm2, takes 2.238 m of 1.6 mm rod.
+    >>> round(filler_length(4.5e-6, 1.0, 1.6e-3), 3)
+    2.238
     """
     within("rod diameter", rod_diameter, 0.1e-3, 20e-3, "m")
     rod = 0.25 * math.pi * rod_diameter**2
@@ -170,6 +204,10 @@ def rods_needed(filler: float, rod_length: float, stub: float) -> RodCount:
     Parameters: filler [m], 0 or more; rod_length [m], above 0; stub [m], 0 to below rod_length.
     Returns: number of rods [-] and what is left of the last above its stub [m].
     Raises: PhysicsRangeError outside. Source: arithmetic (computed).
+    Example: 0.95 m of filler from rods of 1 m with stubs of 0.1 m: two rods, 0.85 m left of the second.
+    >>> found = rods_needed(0.95, 1.0, 0.1)
+    >>> found.rods, round(found.left_over, 3)
+    (2, 0.85)
     """
     within("stub", stub, 0.0, positive("rod length", rod_length, "m"), "m")
     usable = positive("usable rod", rod_length - stub, "m")

@@ -127,6 +127,9 @@ def arc_energy(voltage: float, current: float, travel: float) -> float:
     Parameters: voltage [V] at the arc, 5 to 60; current [A], above 0; travel [m/s], above 0.
     Returns: arc energy [J/m]. Raises: PhysicsRangeError outside.
     Source: EN 1011-1:2009 cl. 8.7 (formula read on a welding encyclopedia page, clause from memory).
+    Example: 20 V, 300 A at 2.5 mm/s: 2400 J/mm (welding course page).
+    >>> round(arc_energy(20.0, 300.0, 2.5e-3) / 1e3, 1)
+    2400.0
     """
     return arc_power(voltage, current) / positive("travel", travel, "m/s")
 
@@ -136,6 +139,9 @@ def arc_power(voltage: float, current: float) -> float:
 
     Parameters: voltage [V] at the arc, 5 to 60; current [A], above 0. Returns: power [W].
     Raises: PhysicsRangeError outside. Source: definition.
+    Example: 20 V and 200 A: 4000 W.
+    >>> arc_power(20.0, 200.0)
+    4000.0
     """
     within("arc voltage", voltage, *VOLTS, "V", "arc volts are about 10 to 40 V; this looks like supply-side volts")
     return voltage * positive("current", current, "A")
@@ -147,6 +153,9 @@ def heat_input(voltage: float, current: float, travel: float, factor: float) -> 
     Parameters: voltage [V], 5 to 60; current [A], above 0; travel [m/s], above 0; factor k [-], 0 to 1
     (`code_factor` gives that of the code). Returns: heat input [J/m].
     Raises: PhysicsRangeError outside. Source: EN 1011-1:2009 cl. 8.7 (formula read, clause from memory).
+    Example: 20 V, 500 A at 20 mm/min with a factor of 0.9: 27.0 kJ/mm (GATE question).
+    >>> round(heat_input(20.0, 500.0, 20e-3 / 60, 0.9) / 1e6, 1)
+    27.0
     """
     return _share("heat-input factor", factor) * arc_energy(voltage, current, travel)
 
@@ -157,6 +166,9 @@ def heat_input_of_energy(energy: float, length: float, factor: float) -> float:
     The form for pulsed, AC and waveform-controlled arcs. Parameters: energy [J] delivered over the run,
     above 0; length [m] of the run, above 0; factor k [-], 0 to 1. Returns: heat input [J/m].
     Raises: PhysicsRangeError outside. Source: ISO/TR 18491:2015 (memory).
+    Example: 12 kJ over 100 mm with a factor of 0.6: 72 J/mm.
+    >>> round(heat_input_of_energy(12e3, 0.1, 0.6) / 1e3, 1)
+    72.0
     """
     return _share("heat-input factor", factor) * positive("arc energy", energy, "J") / positive("length", length, "m")
 
@@ -167,6 +179,9 @@ def net_power(voltage: float, current: float, efficiency: float) -> float:
     Parameters: voltage [V], 5 to 60; current [A], above 0; efficiency eta [-], 0 to 1.
     Returns: net power [W]. Raises: PhysicsRangeError outside.
     Source: AWS Welding Handbook vol. 1 form (read on course pages).
+    Example: 20 V, 200 A, efficiency 0.9: 3600 W (AWS Welding Handbook vol. 1).
+    >>> round(net_power(20.0, 200.0, 0.9), 1)
+    3600.0
     """
     return _share("arc efficiency", efficiency) * arc_power(voltage, current)
 
@@ -177,6 +192,10 @@ def tig_net_power(voltage: float, current: float) -> Spread:
     Parameters: voltage [V], 5 to 60; current [A], above 0. Returns: low and high [W], at 0.5 and 0.8.
     Raises: PhysicsRangeError outside. Source: those of `MEASURED_EFFICIENCIES` (read, memory); choosing
     0.5 and 0.8 out of them is this project's judgement (computed).
+    Example: 10 V and 100 A: 500 to 800 W enter the work.
+    >>> found = tig_net_power(10.0, 100.0)
+    >>> round(found.low, 1), round(found.high, 1)
+    (500.0, 800.0)
     """
     power = arc_power(voltage, current)
     return Spread(TIG_EFFICIENCY_SPREAD.low * power, TIG_EFFICIENCY_SPREAD.high * power, TIG_EFFICIENCY_SPREAD.sources)
@@ -188,6 +207,9 @@ def code_factor(process: str) -> CitedFactor:
     Parameters: process, an ISO 4063 number such as `141` (no unit). Returns: factor [-] and source.
     Raises: NotCoveredError for a process outside the table.
     Source: EN 1011-1:2009 Table 1 (read in copies for most rows, memory for 131 and 142).
+    Example: TIG, process 141: 0.6 (no unit).
+    >>> code_factor("141").value
+    0.6
     """
     group = process[:2]
     return entry(CODE_FACTORS, group if group in CODE_FACTORS else process, "ISO 4063 process")
@@ -200,6 +222,9 @@ def conventional_load_voltage(process: str, current: float) -> float:
     reading goes first. Parameters: process, an ISO 4063 number; current [A], above 0 to 600.
     Returns: voltage [V]. Raises: PhysicsRangeError above 600 A, NotCoveredError for another process.
     Source: IEC 60974-1 (lines read in a handbook, 600 A limit from memory).
+    Example: TIG at 100 A: 14 V.
+    >>> conventional_load_voltage("141", 100.0)
+    14.0
     """
     positive("current", current, "A")
     within("current", current, 0.0, LOAD_LINE_CURRENT, "A")
@@ -213,6 +238,10 @@ def tig_voltage_spread(current: float) -> Spread:
     Parameters: current [A], 75 to 140, where the scatter was seen. Returns: low and high [V].
     Raises: PhysicsRangeError outside. Source: power-source manual, pipe root runs, against the load line
     (read; 1.3 V below to 1.3 V above, rounded out).
+    Example: At 100 A: 12.5 to 15.5 V.
+    >>> found = tig_voltage_spread(100.0)
+    >>> found.low, found.high
+    (12.5, 15.5)
     """
     within("current", current, *TIG_LINE_CURRENTS, "A", "outside this span only the load line itself is known")
     line = conventional_load_voltage("141", current)

@@ -95,6 +95,9 @@ def tolerance(grade: int, diameter: float) -> float:
 
     Parameters: grade, 4 to 11 (no unit); diameter [m], above 0, up to 500 mm. Returns: width [m].
     Raises: NotCoveredError for another grade; PhysicsRangeError outside. Source: ISO 286-1 Table 1 (memory).
+    Example: IT7 at 50 mm is 25 um wide.
+    >>> round(tolerance(7, 50e-3) * 1e6)
+    25
     """
     if grade not in GRADES:
         raise NotCoveredError(f"no tolerance grade IT{grade} here", "fit", "known here: IT4 to IT11")
@@ -107,6 +110,10 @@ def shaft_limits(tolerance_class: str, diameter: float) -> Limits:
     Parameters: tolerance_class, letters f to x with a grade (no unit); diameter [m], above 0, up to 500 mm.
     Returns: deviations [m]. Raises: NotCoveredError for a class not here; PhysicsRangeError outside.
     Source: ISO 286-2 (memory).
+    Example: p6 at 30 mm: +22 to +35 um (ISO 286-2).
+    >>> found = shaft_limits("p6", 30e-3)
+    >>> round(found.low * 1e6), round(found.high * 1e6)
+    (22, 35)
     """
     letter, grade = _parsed(tolerance_class)
     width = tolerance(grade, diameter)
@@ -127,6 +134,10 @@ def hole_limits(tolerance_class: str, diameter: float) -> Limits:
     Parameters: tolerance_class, letters F to X with a grade (no unit); diameter [m], above 3 mm, up to 500 mm.
     Returns: deviations [m]. Raises: NotCoveredError for a class not here; PhysicsRangeError outside.
     Source: ISO 286-1, rule for fundamental deviations of holes (memory).
+    Example: P7 at 62 mm: -51 to -21 um (ISO 286-2).
+    >>> found = hole_limits("P7", 62e-3)
+    >>> round(found.low * 1e6), round(found.high * 1e6)
+    (-51, -21)
     """
     letter, grade = _parsed(tolerance_class)
     width = tolerance(grade, diameter)
@@ -153,6 +164,10 @@ def bearing_limits(diameter: float) -> Limits:
 
     Parameters: diameter [m], above 2.5 mm, up to 315 mm. Returns: deviations [m]. Raises: PhysicsRangeError outside.
     Source: ISO 492 (memory).
+    Example: 62 mm outside: -13 to 0 um (ISO 492).
+    >>> found = bearing_limits(62e-3)
+    >>> round(found.low * 1e6), round(found.high * 1e6)
+    (-13, 0)
     """
     within("bearing's outside diameter", diameter, 2.5e-3, 315e-3, "m")
     low = next(low for most, low in _BEARING if diameter * 1e3 <= most + 1e-9)
@@ -165,6 +180,10 @@ def fit_limits(fit: str, diameter: float) -> FitLimits:
     Parameters: fit, bore in capitals before the stroke, ring after it (no unit); diameter [m], above 0, up to 500 mm.
     Returns: limits [m]. Raises: NotCoveredError for what is not here; PhysicsRangeError outside.
     Source: ISO 286-1, ISO 286-2, ISO 492 (memory).
+    Example: H7/s6 at 50 mm, bore 0 to +25 um and ring +43 to +59 um: interference of 18 to 59 um.
+    >>> found = fit_limits("H7/s6", 50e-3)
+    >>> round(found.least * 1e6), round(found.most * 1e6)
+    (18, 59)
     """
     hole, stroke, shaft = (part.strip() for part in fit.partition("/"))
     if not stroke or not hole[:1].isupper() or not shaft or shaft[:1].isupper():

@@ -88,6 +88,10 @@ def nest(
     Returns: plans with the stock used and a lower bound of it [m]. Raises: PhysicsRangeError outside; NoRoomError where
     a piece is longer than any bar, or the bars given run out. Source: Gilmore and Gomory 1961 (column generation),
     Farley 1990 (bound), Valerio de Carvalho 1999 (flow), all memory; solved by HiGHS (computed).
+    Example: Three pieces of 1.2 m from bars of 2.5 m with a kerf of 3 mm: two bars, 5 m, and no plan takes less.
+    >>> found = nest([1.2], [3], [Stock(2.5)], kerf=3e-3)
+    >>> found.used, found.proven
+    (5.0, True)
     """
     for length in lengths:
         positive("piece", length, "m")

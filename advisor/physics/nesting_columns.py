@@ -27,7 +27,14 @@ class Columns(NamedTuple):
 
 
 def generate(problem: Problem, bars: Sequence[Bar], deadline: float) -> Columns:
-    """Patterns that may be in a best plan. bars: a plan to start from; deadline: of time.monotonic() [s]."""
+    """Patterns that may be in a best plan. bars: a plan to start from; deadline: of time.monotonic() [s].
+
+    Example: Three pieces of 12 steps from bars of 25 steps, 2.5 m each: no plan takes less than 5 m.
+    >>> problem = Problem((12,), (3,), (25,), (2.5,), (None,))
+    >>> columns = generate(problem, [], time.monotonic() + 5.0)
+    >>> columns.patterns, columns.bound
+    ([(0, (2,))], 5.0)
+    """
     patterns = dict.fromkeys([*_of_bars(problem, bars), *_alone(problem)])
     bound = _by_material(problem)
     for _ in range(MOST_ROUNDS):
@@ -163,7 +170,12 @@ def _farley(problem: Problem, worth: Sequence[float], values: Any) -> float:
 
 
 def whole_bars(problem: Problem, bound: float) -> float:
-    """The bound raised to the least length [m] that whole bars have; the bound itself for many kinds of stock."""
+    """The bound raised to the least length [m] that whole bars have; the bound itself for many kinds of stock.
+
+    Example: At least 3.6 m from bars of 2.5 m are two whole bars, 5 m.
+    >>> whole_bars(Problem((12,), (3,), (25,), (2.5,), (None,)), 3.6)
+    5.0
+    """
     if len(problem.prices) == 1:
         return math.ceil(bound / problem.prices[0] - 1e-7) * problem.prices[0]
     if len(problem.prices) == 2:
@@ -180,7 +192,13 @@ def whole_bars(problem: Problem, bound: float) -> float:
 
 
 def whole(problem: Problem, patterns: Sequence[Pattern], deadline: float) -> list[Bar] | None:
-    """Whole bars of these patterns, the least that the solver finds in the time; None where it finds none."""
+    """Whole bars of these patterns, the least that the solver finds in the time; None where it finds none.
+
+    Example: Three pieces of 12 steps, two to a bar of 25 steps: two bars.
+    >>> problem = Problem((12,), (3,), (25,), (2.5,), (None,))
+    >>> [len(bar.pieces) for bar in whole(problem, [(0, (2,))], time.monotonic() + 5.0) or []]
+    [2, 1]
+    """
     seconds = deadline - time.monotonic()
     if seconds < LEAST_SECONDS:
         return None

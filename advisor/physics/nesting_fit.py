@@ -10,7 +10,13 @@ MOST_ORDERS = 24  # orders of the stocks that are tried
 
 
 def first_fit(problem: Problem) -> list[Bar] | None:
-    """The least of first-fit and best-fit decreasing over orders of the stocks; None where the bars run out."""
+    """The least of first-fit and best-fit decreasing over orders of the stocks; None where the bars run out.
+
+    Example: Pieces of 12 and 9 steps on bars of 25 steps: one bar of each two.
+    >>> problem = Problem((12, 9), (2, 2), (25,), (2.5,), (None,))
+    >>> sorted(bar.pieces for bar in first_fit(problem) or [])
+    [(0, 0), (1, 1)]
+    """
     order = sorted(range(len(problem.rooms)), key=lambda k: -problem.rooms[k])
     tried = [*permutations(order)][:MOST_ORDERS] if len(order) <= 4 else [tuple(order), tuple(reversed(order))]
     found = []

@@ -77,6 +77,9 @@ def bulge(wall: Wall, pressure: float, edges: str) -> float:
     edges `clamped` or `supported` (no unit). Returns: bulge [m], within 2.5 % for Poisson's ratio 0.3.
     Raises: PhysicsRangeError where it would exceed half the thickness; NotCoveredError for other edges.
     Source: Roark, Timoshenko (memory), linear between rows over b/a.
+    Example: 1 kPa on a clamped aluminium wall of 300 x 300 x 3 mm: 0.0138 p b4/(E t3) is 0.059 mm.
+    >>> round(bulge(Wall(0.3, 0.3, 3e-3, 70e9), 1e3, CLAMPED) * 1e3, 3)
+    0.059
     """
     found = within("pressure", pressure, 0.0, 1e9, "Pa") * _bulge_per_pressure(wall, edges)
     limit = MOST_BULGE * wall.thickness
@@ -89,6 +92,9 @@ def bending_stress(wall: Wall, pressure: float, edges: str) -> float:
     Parameters: as `bulge` [m, Pa]. Returns: stress [Pa], within 2 %. Raises: PhysicsRangeError where the
     bulge would exceed half the thickness; NotCoveredError for other edges.
     Source: Roark, Timoshenko (memory), linear between rows over b/a.
+    Example: 1 kPa on a supported wall of 300 x 300 x 3 mm: 0.2874 p b2/t2 is 2.87 MPa.
+    >>> round(bending_stress(Wall(0.3, 0.3, 3e-3, 70e9), 1e3, SUPPORTED) / 1e6, 2)
+    2.87
     """
     bulge(wall, pressure, edges)
     return pressure * _stress_per_pressure(wall, edges)
@@ -102,6 +108,10 @@ def safe_leak_pressure(wall: Wall, allowable: float) -> LeakPressure:
     Parameters: wall [m, Pa]; allowable [Pa], above 0: proof strength of the heat-affected zone with a
     margin. Returns: pressure, limit, stress [Pa] and bulge [m]. Raises: PhysicsRangeError outside.
     Source: Roark, Timoshenko (memory); 3.5 kPa this project's judgement (common-practice).
+    Example: An aluminium wall of 300 x 300 x 3 mm that may bear 50 MPa: the open tube lets go first, at 3.5 kPa.
+    >>> found = safe_leak_pressure(Wall(0.3, 0.3, 3e-3, 70e9), 50e6)
+    >>> found.limited_by, found.pressure
+    ('open tube', 3500.0)
     """
     stress = max(_stress_per_pressure(wall, edges) for edges in (CLAMPED, SUPPORTED))
     move = _bulge_per_pressure(wall, SUPPORTED)
@@ -120,6 +130,9 @@ def wall_force(wall: Wall, pressure: float) -> float:
 
     Parameters: wall [m]; pressure [Pa], 0 or more. Returns: force [N]. Raises: PhysicsRangeError outside.
     Source: definition (computed).
+    Example: 1 kPa on 300 x 300 mm: 90 N.
+    >>> round(wall_force(Wall(0.3, 0.3, 3e-3, 70e9), 1e3), 3)
+    90.0
     """
     return within("pressure", pressure, 0.0, 1e9, "Pa") * wall.long * wall.short
 

@@ -109,6 +109,9 @@ def ce_iiw(steel: SteelChemistry) -> float:
     Parameters: steel, its composition [mass %]. Returns: CE [mass %]; Method A is stated for 0.30 to 0.70.
     Raises: nothing (the composition is checked when made). Source: pressure-equipment page quoting
     EN 1011-2 (read).
+    Example: 4130 with 0.30 % C, 0.25 % Si, 0.50 % Mn, 0.95 % Cr and 0.20 % Mo: 0.613 %.
+    >>> round(ce_iiw(SteelChemistry(0.30, 0.25, 0.50, 0.95, 0.20)), 3)
+    0.613
     """
     return steel.c + steel.mn / 6.0 + (steel.cr + steel.mo + steel.v) / 5.0 + (steel.ni + steel.cu) / 15.0
 
@@ -118,6 +121,9 @@ def cet(steel: SteelChemistry) -> float:
 
     Parameters: steel, its composition [mass %]. Returns: CET [mass %]; Method B is stated for 0.2 to 0.5.
     Raises: nothing. Source: EN 1011-2:2001 Annex C (read in a course exercise that quotes it).
+    Example: 0.18 % C, 1.40 % Mn, 0.05 % Mo, 0.20 % Cr, 0.15 % Cu, 0.10 % Ni: 0.345 % (course exercise).
+    >>> round(cet(SteelChemistry(0.18, mn=1.40, mo=0.05, cr=0.20, cu=0.15, ni=0.10)), 4)
+    0.345
     """
     return steel.c + (steel.mn + steel.mo) / 10.0 + (steel.cr + steel.cu) / 20.0 + steel.ni / 40.0
 
@@ -127,6 +133,9 @@ def pcm(steel: SteelChemistry) -> float:
 
     Parameters: steel, its composition [mass %]. Returns: Pcm [mass %]. Raises: nothing.
     Source: Ito and Bessyo; AWS D1.1 annex on preheat (memory).
+    Example: 4130 with 0.30 % C, 0.25 % Si, 0.50 % Mn, 0.95 % Cr and 0.20 % Mo: 0.394 %.
+    >>> round(pcm(SteelChemistry(0.30, 0.25, 0.50, 0.95, 0.20)), 3)
+    0.394
     """
     strong = steel.mo / 15.0 + steel.v / 10.0 + 5.0 * steel.b
     return steel.c + steel.si / 30.0 + (steel.mn + steel.cu + steel.cr) / 20.0 + steel.ni / 60.0 + strong
@@ -149,6 +158,9 @@ def method_b_preheat_c(
     Returns: preheat temperature [degC]. Raises: PhysicsRangeError outside any of these.
     Source: EN 1011-2:2001 C.3 (structure read in a course exercise; constants 697, 328 and the validity
     from memory).
+    Example: CET 0.345 %, 12 mm, 5 ml/100 g and 1.0 kJ/mm: 60 degC (course exercise).
+    >>> round(method_b_preheat_c(0.345, 12.0, 5.0, 1.0))
+    60
     """
     names = ("CET", "thickness", "hydrogen", "heat input", "yield strength")
     units = ("%", "mm", "ml/100 g", "kJ/mm", "N/mm2")
@@ -166,6 +178,9 @@ def combined_thickness_mm(thicknesses_mm: Sequence[float]) -> float:
     Parameters: thicknesses_mm [mm], one for each path, above 0, each the mean over 75 mm from the weld
     line (two paths in a butt, three in a tee). Returns: combined thickness [mm].
     Raises: PhysicsRangeError outside. Source: EN 1011-2:2001 C.2 (table variable read; 75 mm from memory).
+    Example: A tee of 6 mm plate has three paths: 18 mm.
+    >>> combined_thickness_mm([6.0, 6.0, 6.0])
+    18.0
     """
     within("number of parts", float(len(thicknesses_mm)), 1.0, 8.0)
     return sum(positive("thickness", each, "mm") for each in thicknesses_mm)
@@ -180,6 +195,9 @@ def method_a_without_preheat(ce: float, hydrogen_ml_100g: float, heat_input_kj_m
     heat_input_kj_mm [kJ/mm], 1.0 to 2.0. Returns: thickness [mm] and the column used.
     Raises: PhysicsRangeError outside the columns; NotCoveredError where the table has no figure.
     Source: EN 1011-2:2001 + A1:2003 Table C.1 (read).
+    Example: CE 0.43 % at 4 ml/100 g and 1.0 kJ/mm: 100 mm (EN 1011-2 Table C.1).
+    >>> method_a_without_preheat(0.43, 4.0, 1.0).combined_mm
+    100.0
     """
     within("CE", ce, CE_SPAN[0], 0.49, "%", "EN 1011-2 Table C.1 has no column above 0.49")
     low, high = METHOD_A_HEAT_INPUTS
@@ -201,6 +219,10 @@ def d1_1_minimum(category: str, thickness_mm: float) -> MinimumPreheat:
     Parameters: category `A`, `B` or `C` (no unit); thickness_mm [mm] of the thickest part at the weld,
     from 3. Returns: minimum [degC] and [degF]. Raises: PhysicsRangeError below 3 mm; NotCoveredError for
     another category. Source: AWS D1.1:2015 Table 3.3; TI 809-26 Table 3-1 (read).
+    Example: Category B, 25 mm: 10 degC, 50 degF (AWS D1.1 Table 3.3).
+    >>> found = d1_1_minimum("B", 25.0)
+    >>> found.celsius, found.fahrenheit
+    (10.0, 50.0)
     """
     minima = entry(D1_1_MINIMA, category, "preheat category")
     within("thickness", thickness_mm, 3.0, math.inf, "mm")

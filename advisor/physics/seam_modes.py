@@ -138,6 +138,10 @@ def longest_lag(seam: Seam, reach: float) -> float:
 
     Half as much again as Rosenthal's lag of the slower-conducting member, v y2/(2 a), plus the distance
     itself and the arc's own size.
+    Example: 6061 at 3 mm/s, up to 10 mm from the aim of an arc of 2 mm: 18 mm behind the arc.
+    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
+    >>> round(longest_lag(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3) * 1e3)
+    18
     """
     square = reach**2 + 2.0 * seam.arc.sigma**2
     return 1.5 * max(seam.decays()) * square + math.sqrt(square) + 2.0 * seam.arc.sigma
@@ -167,6 +171,11 @@ def make_waves(seam: Seam, reach: float, fineness: int = 1, lag: float | None = 
 
     Parameters: reach [m], above 0; fineness 1 or more, panels summed with that many times the points;
     lag [m], how far behind the arc the field is wanted, the longest lag of a peak where left out.
+    Example: Two plates of 3 mm 6061 at 3 mm/s have waves of one real part, -v/(2 a) = -21.7 1/m.
+    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
+    >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
+    >>> round(float(waves.s.real.max()), 1), round(float(waves.s.real.min()), 1)
+    (-21.7, -21.7)
     """
     positive("reach", reach, "m")
     behind = longest_lag(seam, reach) if lag is None else lag
@@ -185,7 +194,13 @@ def make_waves(seam: Seam, reach: float, fineness: int = 1, lag: float | None = 
 
 def points_across(waves: Waves, low: float, high: float, breaks: Iterable[float] = ()) -> Points:
     """Points between low and high [m], inside the plates, with panels that end at the joint and at `breaks`
-    (lines where the field is wanted: its slope jumps there under a line source)."""
+    (lines where the field is wanted: its slope jumps there under a line source).
+    Example: The weights of the points from -10 to 10 mm add up to 20 mm.
+    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
+    >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
+    >>> round(float(points_across(waves, -10e-3, 10e-3).weights.sum()) * 1e3, 6)
+    20.0
+    """
     first, second = waves.sides
     low, high = max(low, -first.width), min(high, second.width)
     corners = sorted({low, high, *(place for place in (0.0, *breaks) if low < place < high)})
@@ -222,6 +237,12 @@ def answers(waves: Waves, line: float, points: Points) -> Complex:
     """Every wave's answer on a line [m] to a unit source at every point: an array (waves, points).
 
     The one costly step. It knows neither aim nor power: multiply by the arc's heat at the points.
+    Example: One row for each wave and one column for each point (no unit).
+    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
+    >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
+    >>> points = points_across(waves, -10e-3, 10e-3)
+    >>> answers(waves, 5e-3, points).shape == (waves.s.size, points.y.size)
+    True
     """
     here = 1 if line > 0.0 else 0
     own, other = waves.sides[here], waves.sides[1 - here]
@@ -234,7 +255,14 @@ def answers(waves: Waves, line: float, points: Points) -> Complex:
 
 
 def gaussian(points: Points, aim: float, sigma: float) -> Real:
-    """The arc's share of heat at every point [-], per watt, for an aim [m] toward the second member."""
+    """The arc's share of heat at every point [-], per watt, for an aim [m] toward the second member.
+
+    Example: An arc of radius 2 mm aimed at the joint: 0.6827 of its heat lands within 2 mm (normal table, one sigma).
+    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
+    >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
+    >>> round(float(gaussian(points_across(waves, -2e-3, 2e-3), 0.0, 2e-3).sum()), 4)
+    0.6827
+    """
     bell: Real = np.exp(-0.5 * ((points.y - aim) / sigma) ** 2) / (sigma * math.sqrt(2.0 * math.pi))
     return bell * points.weights
 
@@ -244,6 +272,13 @@ def peak_along(waves: Waves, wave_sum: Complex) -> tuple[float, float]:
 
     Raises PhysicsRangeError where the line is still getting hotter at the longest lag: the part is too
     narrow to shed its heat and has no steady pool at this travel.
+    Example: 3 mm 6061 at 3 mm/s, 6 mm beside the seam: 0.70 K/W, behind the arc.
+    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
+    >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
+    >>> points = points_across(waves, -13e-3, 13e-3, (6e-3,))
+    >>> rise, place = peak_along(waves, answers(waves, 6e-3, points) @ gaussian(points, 0.0, 2e-3))
+    >>> round(rise, 2), place < 0.0
+    (0.7, True)
     """
     best = int(np.argmax((waves.at_probes @ wave_sum).real))
     if best == 0:

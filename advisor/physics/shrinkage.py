@@ -60,6 +60,10 @@ def transverse_butt(area: float, thickness: float, gap: float, metal: str = STEE
     or more; metal, `carbon steel` only (no unit). Returns: low and high [m].
     Raises: PhysicsRangeError outside; NotCoveredError for another metal.
     Source: low form attributed to Blodgett (read); high form Spraragen and Ettinger 1950 (memory).
+    Example: 10 mm plate with a V of 56.95 mm2 and a gap of 2 mm: 0.57 to 1.24 mm.
+    >>> found = transverse_butt(56.95e-6, 10e-3, 2e-3)
+    >>> round(found.low * 1e3, 2), round(found.high * 1e3, 2)
+    (0.57, 1.24)
     """
     _steel_only(metal)
     ratio = positive("weld section", area, "m2") / positive("thickness", thickness, "m")
@@ -73,6 +77,9 @@ def transverse_tee(leg: float, thickness: float, metal: str = STEEL) -> float:
     Parameters: leg [m], above 0, at most the thickness; thickness t [m] of the through member, above 0;
     metal, `carbon steel` only (no unit). Returns: shrinkage [m]. Raises: PhysicsRangeError outside;
     NotCoveredError for another metal. Source: AWS Welding Handbook vol. 1 (memory).
+    Example: Legs of 4 mm on 5 mm plate: 0.816 mm.
+    >>> round(transverse_tee(4e-3, 5e-3) * 1e3, 3)
+    0.816
     """
     _steel_only(metal)
     return TEE_CONSTANT * _leg_ratio(leg, thickness)
@@ -84,6 +91,9 @@ def transverse_lap(leg: float, thickness: float, metal: str = STEEL) -> float:
     Parameters: leg [m], above 0, at most the thickness; thickness t [m], above 0; metal, `carbon steel`
     only (no unit). Returns: shrinkage [m]. Raises: PhysicsRangeError outside; NotCoveredError for another
     metal. Source: AWS Welding Handbook vol. 1 (memory).
+    Example: Legs of 4 mm on 5 mm plate: 1.216 mm.
+    >>> round(transverse_lap(4e-3, 5e-3) * 1e3, 3)
+    1.216
     """
     _steel_only(metal)
     return LAP_CONSTANT * _leg_ratio(leg, thickness)
@@ -96,6 +106,10 @@ def allowance(kind: str, length: float = 0.0, metal: str = STEEL) -> Spread:
     kinds; metal, `carbon steel` only (no unit). Returns: low and high [m]. Fillet figures hold for a leg
     up to 3/4 of the thickness. Raises: NotCoveredError for another kind or metal, PhysicsRangeError for no
     length. Source: TWI, how much to allow for weld shrinkage (read).
+    Example: A V butt of 60 degrees: 1.5 to 3 mm across (TWI).
+    >>> found = allowance("60 degree V butt, transverse")
+    >>> found.low * 1e3, found.high * 1e3
+    (1.5, 3.0)
     """
     _steel_only(metal)
     if kind not in ALLOWANCES:
@@ -111,6 +125,9 @@ def longitudinal_butt(current: float, length: float, thickness: float, metal: st
     Parameters: current I [A], above 0; length L [m], above 0; thickness t [m], above 0; metal, `carbon
     steel` only (no unit). Returns: shrinkage [m]. Raises: PhysicsRangeError outside; NotCoveredError for
     another metal. Source: King; AWS Welding Handbook vol. 1 (memory).
+    Example: 150 A, 12 in long, 1/8 in thick: 0.0044 in.
+    >>> round(longitudinal_butt(150.0, 12 * INCH, INCH / 8) / INCH, 4)
+    0.0044
     """
     _steel_only(metal)
     ratio = positive("weld length", length, "m") / positive("thickness", thickness, "m")
@@ -124,6 +141,9 @@ def longitudinal_bowing(area: float, length: float, offset: float, inertia: floa
     welds from the neutral axis, 0 or more; inertia I [m4] of the member, above 0; metal, `carbon steel`
     only (no unit). Returns: bow [m]. Raises: PhysicsRangeError outside; NotCoveredError for another metal.
     Source: Blodgett (memory).
+    Example: 16 mm2 of weld, 45 mm off the axis of a beam of 2 m and 171 cm4: 8.4 mm.
+    >>> round(longitudinal_bowing(16e-6, 2.0, 45e-3, 171e-8) * 1e3, 1)
+    8.4
     """
     _steel_only(metal)
     arm = within("offset", offset, 0.0, math.inf, "m") / positive("inertia", inertia, "m4")
@@ -136,6 +156,9 @@ def angular_flange(width: float, leg: float, thickness: float, metal: str = STEE
     Parameters: width W [m] of the flange, above 0; leg w [m], above 0, at most the thickness; thickness t
     [m] of the flange, above 0; metal, `carbon steel` only (no unit). Returns: rise [m].
     Raises: PhysicsRangeError outside; NotCoveredError for another metal. Source: Blodgett (memory).
+    Example: A flange 4 in wide and 1/4 in thick with a leg of 3/16 in: 0.145 in.
+    >>> round(angular_flange(4 * INCH, 3 / 16 * INCH, INCH / 4) / INCH, 3)
+    0.145
     """
     _steel_only(metal)
     _leg_ratio(leg, thickness)
@@ -150,6 +173,9 @@ def free_contraction(net_heat: float, thickness: float, expansion: float, heat_c
     while it is hot. Parameters: net_heat q/v [J/m] that stays in the plates, above 0; thickness d [m], above
     0; expansion alpha [1/K], 1e-6 to 40e-6; heat_capacity rho c [J/(m3 K)], 1e6 to 6e6.
     Returns: bound [m]. Raises: PhysicsRangeError outside. Source: derived from the heat balance (computed).
+    Example: 100 J/mm in 3 mm of 6061, 9.75e-3 mm3/J: at most 0.33 mm.
+    >>> round(free_contraction(100e3, 3e-3, 23.6e-6, 2700 * 896.0) * 1e3, 2)
+    0.33
     """
     within("thermal expansion", expansion, 1e-6, 40e-6, "1/K")
     within("heat capacity", heat_capacity, 1e6, 6e6, "J/(m3 K)")

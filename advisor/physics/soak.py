@@ -110,7 +110,13 @@ class History:
 
 
 def default_cell(part: Part) -> float:
-    """Cell size [m] that cuts a part into about 1500 cells, none under 3 mm."""
+    """Cell size [m] that cuts a part into about 1500 cells, none under 3 mm.
+
+    Example: Two plates of 100 x 100 mm: cells of 3.7 mm.
+    >>> plate = Plate("any", 0.1, 0.1, 3e-3, 167.0, 2.42e6, 582.0)
+    >>> round(default_cell(Part((plate, plate), ())) * 1e3, 1)
+    3.7
+    """
     area = sum(plate.length * plate.width for plate in part.plates)
     return max(SMALLEST_CELL, math.sqrt(area / CELLS))
 
@@ -121,6 +127,9 @@ def tapered(power: float, melt_c: float, cold_c: float, local_c: float) -> float
     Parameters: power q0 [W], above 0; melt_c Tm, cold_c T0 [degC], T0 below Tm; local_c T [degC].
     Raises: PhysicsRangeError where the metal is at its melting point without the arc.
     Source: linearity of 2D conduction with a power (Rosenthal 1941; derived).
+    Example: 1 kW on metal of 20 degC that melts at 582 degC is 644 W at 220 degC.
+    >>> round(tapered(1000.0, 582.0, 20.0, 220.0))
+    644
     """
     span = positive("melting point above cold metal", melt_c - cold_c, "K")
     if not local_c < melt_c:
@@ -145,6 +154,12 @@ def follow(
     Raises: PhysicsRangeError for an interpass limit that is not reached, and where a whole plate would
     melt. KeyError for a seam the part has not.
     Source: heat conduction by finite volumes; see the head of this module for the local temperature.
+    Example: A run of 450 W at 4 mm/s along an 80 mm seam of a small aluminium box takes 20 s.
+    >>> from advisor.physics.soak_part import box
+    >>> part = box((0.08, 0.06, 0.04), Plate("any", 0.1, 0.1, 3e-3, 167.0, 2.42e6, 582.0))
+    >>> record = follow(part, (Run("bottom-front", 450.0, 4e-3),)).runs[0]
+    >>> round(record.ends - record.begins, 3), record.runs_away
+    (20.0, None)
     """
     for run in runs:
         part.seam(run.seam)
@@ -307,6 +322,12 @@ def steady_rise(grid: Grid, index: int, travel: float) -> float:
     """Steady rise [K/W] of the cells under the arc on a seam of endless plates cut alike, no loss.
 
     Followed over twelve cells, the rest added: heat given a time t ago adds exp(-v2 t/(4 a))/(4 pi k d t).
+    Example: Two plates of 3 mm 6061 in cells of 4 mm at 4 mm/s: 1.06 K/W under the arc.
+    >>> plate = Plate("any", 0.2, 0.1, 3e-3, 167.0, 2.42e6, 582.0)
+    >>> line = Line(0, (0.0, 0.0), (0.2, 0.0))
+    >>> part = Part((plate, plate), (SeamLine("run", line, replace(line, plate=1)),))
+    >>> round(steady_rise(cut(part, 4e-3), 0, 4e-3), 2)
+    1.06
     """
     track = grid.tracks[index][0]
     size = float(np.median(track.ends - track.starts))

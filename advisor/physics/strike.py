@@ -94,6 +94,10 @@ def rise_at(strike: Strike, seconds: float, radius: float = 0.0, underside: bool
 
     Parameters: seconds [s], above 0, up to 600; radius [m], 0 or more.
     Source: Gaussian source on a plate by the heat kernel and mirror sources (Carslaw and Jaeger; derived).
+    Example: 1 kW net on 3 mm 6061, arc radius 2 mm, after 1 s: 763 K on the face, 483 K on the underside.
+    >>> arc = Strike(1000.0, 2e-3, 3e-3, 167.0, 2.42e6, 562.0, latent=1.07e9)
+    >>> round(rise_at(arc, 1.0)), round(rise_at(arc, 1.0, underside=True))
+    (763, 483)
     """
     within("time", seconds, 0.0, LONGEST, "s")
     within("radius", radius, 0.0, math.inf, "m")
@@ -138,6 +142,10 @@ def puddle_time(strike: Strike, radius: float) -> TimeRange:
     Parameters: radius [m], 0 or more. Returns: soonest without, latest with the latent heat.
     Raises: PhysicsRangeError where it does not happen within ten minutes (the part is then no wide plate).
     Source: as `rise_at`.
+    Example: 1 kW net on 3 mm 6061, arc radius 2 mm, melted out to 4 mm: after 2.9 to 11 s.
+    >>> found = puddle_time(Strike(1000.0, 2e-3, 3e-3, 167.0, 2.42e6, 562.0, latent=1.07e9), 4e-3)
+    >>> round(found.soonest, 1), round(found.latest)
+    (2.9, 11)
     """
     return _range(strike, radius, underside=False)
 
@@ -147,5 +155,9 @@ def melt_through_time(strike: Strike, radius: float = 0.0) -> TimeRange:
 
     A molten disc hangs on by its surface tension for a while, so this is the earliest moment, not the
     moment. Parameters, Returns, Raises, Source: as `puddle_time`.
+    Example: 1 kW net on 3 mm 6061, arc radius 2 mm: the underside melts after 1.7 to 6.4 s.
+    >>> found = melt_through_time(Strike(1000.0, 2e-3, 3e-3, 167.0, 2.42e6, 562.0, latent=1.07e9))
+    >>> round(found.soonest, 1), round(found.latest, 1)
+    (1.7, 6.4)
     """
     return _range(strike, radius, underside=True)

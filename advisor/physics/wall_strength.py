@@ -48,6 +48,9 @@ def welded_proof(metal: str, family: str, process: str, thickness: float) -> Wal
     `131` (no units); thickness [m], above 0. Returns: strength [Pa] with sources. Raises: NotCoveredError where no
     figure is at hand. Source: EN 1999-1-1 Table 3.2 (mostly memory), Aluminum Design Manual (read and memory), grades
     of steel (memory).
+    Example: 6063 after TIG: 0.8 of the 60 MPa of temper T5, 48 MPa.
+    >>> welded_proof("6063", "aluminium", "141", 3e-3).proof / 1e6
+    48.0
     """
     positive("thickness", thickness, "m")
     if family == "aluminium":

@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.special import k0
 
-from advisor.physics import conduction as c
 from advisor.physics.ranges import PhysicsRangeError
+from tests.physics.oracles import conduction as c
 
 ALUMINIUM = c.MovingHeat(1365.0, 3e-3, 167.0, 69e-6, 25.0)
 STEEL = c.MovingHeat(810.0, 2e-3, 41.0, 9.1e-6, 20.0)

