@@ -60,6 +60,15 @@ def _wall_json(check: WallCheck | None) -> dict[str, Any] | None:
     }
 
 
+def _share_used(leak: LeakAnswer) -> str:
+    """How the stresses shown stand to the share of the yield that a test may use."""
+    shown = [check for check in (leak.wall if leak.air == "allowed" else None, leak.asked, leak.full) if check]
+    allowed = leak.proof / MARGIN * (1 + 1e-9)
+    if all(check.stress is not None and max(check.stress) <= allowed for check in shown):
+        return f"no stress given here is above 1/{MARGIN:g} of it"
+    return f"a test may use 1/{MARGIN:g} of it, and not all that is given here stays within that"
+
+
 def leak_text(leak: LeakAnswer, inch_first: bool, units: UnitTable) -> list[str]:
     """The test as lines of 80 columns."""
 
@@ -73,7 +82,8 @@ def leak_text(leak: LeakAnswer, inch_first: bool, units: UnitTable) -> list[str]
         head = water_head(leak.pressure) * 1e3
         lines += wrap(
             f"At most {pressure(leak.pressure)}, {head:.0f} mm on an open water tube; set by "
-            f"{_LIMITS[leak.limited_by]}. Never more than a hand pump gives, never from a shop line without relief.",
+            f"{_LIMITS[leak.limited_by]}. Let it in with a hand pump, a stroke at a time, and watch the tube; never "
+            "from a shop line without relief.",
             "  ",
         )
     checks = (
@@ -86,9 +96,7 @@ def leak_text(leak: LeakAnswer, inch_first: bool, units: UnitTable) -> list[str]
             lines += _wall_text(title, check, pressure(check.pressure), inch_first, units)
     if leak.proof:
         stress = in_both_systems(leak.proof / 1e6, "stress", inch_first=inch_first, table=units)
-        lines += wrap(
-            f"Yield of the wall beside the seam, as welded: {stress}, of which at most 1/{MARGIN:g} is used.", "  "
-        )
+        lines += wrap(f"Yield of the wall beside the seam, as welded: {stress}; {_share_used(leak)}.", "  ")
     if leak.open_top:
         lines += wrap("The box is open on top: for air it needs a plate over it, which is a wall too. Try water.", "  ")
     if leak.volume_guessed:
@@ -125,7 +133,7 @@ def _temperature(leak: LeakAnswer, pressure: Any) -> list[str]:
         return []
     lines = wrap(
         f"Temperature: each K of the air inside moves the reading by {leak.swing / 1e3:.2f} kPa "
-        f"({water_head(leak.swing) * 1e3:.0f} mm of water) near {ROOM_C:.0f} °C, more than many leaks; keep sun, hands "
+        f"({water_head(leak.swing) * 1e3:.0f} mm of water) near {ROOM_C:.0f} °C; keep sun, hands "
         "and draughts off it, wait an hour, and read the barometer too: 1 hPa down reads 0.1 kPa up.",
         "  ",
     )

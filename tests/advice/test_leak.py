@@ -14,6 +14,7 @@ from advisor.advice.leak import MARGIN, MOST_ENERGY, Asked, LeakAnswer, Reading,
 from advisor.advice.material import find_material
 from advisor.job import Job
 from advisor.quantities import UnitTable
+from advisor.report.leak_report import leak_text
 from advisor.rulebook.library import Rulebook
 
 # Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, Tables 8 and 35, Poisson's ratio 0.3: long over short,
@@ -128,3 +129,13 @@ def test_never_more_than_the_tube_and_never_both(
     assert (found.air == "refused") == bool(found.reasons)
     wanted = leak(Asked(walls, volume, pressure))
     assert wanted.air == "refused" or pressure <= 3500.0 + 1e-6
+
+
+def test_the_share_of_the_yield_is_said_of_the_stresses_shown(leak: Any, units: UnitTable) -> None:
+    """`No stress above 1/1.5` is false where the pressure asked bends the wall further, and is then not said."""
+    within = " ".join(" ".join(leak_text(leak(Asked(walls=((300.0, 200.0),), volume=9.0)), False, units)).split())
+    assert "no stress given here is above 1/1.5 of it" in within and "stroke at a time" in within
+    beyond = leak(Asked(walls=((300.0, 200.0),), volume=9.0, pressure=100e3))
+    assert beyond.asked.stress is None or max(beyond.asked.stress) > beyond.proof / MARGIN
+    said = " ".join(" ".join(leak_text(beyond, False, units)).split())
+    assert "not all that is given here stays within that" in said and "no stress given here" not in said
