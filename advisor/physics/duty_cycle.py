@@ -32,7 +32,8 @@ def duty_by_square(current: float, rated_current: float, rated_duty: float) -> f
     the same machine's low-voltage plate (80 A, 20 %; 50 A, 100 %) does not.
     Parameters: current [A], above 0 to rated_current; rated_current [A], above 0; rated_duty [-], 0.01 to 1.
     Returns: duty [-], 0 to 1. Raises: PhysicsRangeError outside, so also above the rated current.
-    Source: power-source manual p. 23 (read): 400 A at 25 % allows 282.8 A at 50 %.
+    Source: power-source manual p. 23 (read).
+    Example: 400 A at 25 % allow 282.8 A at 50 % (power-source manual p. 23).
     >>> round(duty_by_square(282.8427, 400.0, 0.25), 6)
     0.5
     """
@@ -112,7 +113,8 @@ def arc_minutes(duty: float) -> float:
     """Minutes of arc in any ten [min]: 10 D.
 
     Parameters: duty [-], 0 to 1. Returns: minutes [min]. Raises: PhysicsRangeError outside.
-    Source: definition of duty cycle in the AWS glossary (read): 60 % is 6 minutes in 10.
+    Source: definition of duty cycle in the AWS glossary (read).
+    Example: 60 % is 6 min in 10 (AWS glossary).
     >>> arc_minutes(0.6)
     6.0
     """

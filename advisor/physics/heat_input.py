@@ -261,6 +261,7 @@ def current_ratio_for_power(current: float, ratio: float) -> float:
     Parameters: current [A], above 0 to 600; ratio [-], 0.01 to 10. Returns: current [A], the positive root
     of (10 + 0.04 I) I = ratio (10 + 0.04 I0) I0. Raises: PhysicsRangeError outside.
     Source: IEC 60974-1 load line (read in a handbook); the root is derived (computed).
+    Example: Half the power of 150 A, which burn at 16 V: 88.6 A at 13.5 V.
     >>> round(current_ratio_for_power(150.0, 0.5), 1)
     88.6
     """

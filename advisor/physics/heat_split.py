@@ -85,6 +85,7 @@ def effective_thickness(joint: str, first: float, second: float) -> float:
 
     Parameters: first, second [m], above 0. Source: derived; exact for members of one metal, thin against
     the pool and wide.
+    Raises: PhysicsRangeError at 0 and below; UnknownJointError.
     Example: A tee of 3 mm on 5 mm leads heat away as a plate of (3 + 2 x 5)/2 = 6.5 mm.
     >>> round(effective_thickness("tee", 3e-3, 5e-3) * 1e3, 2)
     6.5
@@ -127,6 +128,7 @@ def arc_share(offset: float, sigma: float) -> float:
 
     Parameters: offset [m], negative onto the first member; sigma [m], above 0, the arc's radius at which
     its intensity is exp(-1/2) of the middle. Source: integral of the Gaussian, derived.
+    Raises: PhysicsRangeError where sigma is 0 or less.
     Example: An arc of radius 2 mm aimed 2 mm onto the second member: 0.1587 lands on the first (normal table, one
     sigma).
     >>> round(arc_share(2e-3, 2e-3), 4)

@@ -61,7 +61,8 @@ def arc_points(waves: Waves, aim: float, breaks: tuple[float, ...] = ()) -> Poin
 
     Parameters: aim [m] toward the second member; breaks [m] across, where the panels must meet. Source: Gaussian
     quadrature over the arc's reach (computed).
-    Example: Summed over these points, one watt of arc is one watt.
+    Raises: nothing; what lies beyond the plates is cut off.
+    Example: Summed over these points, an arc of 1 W gives 1 W.
     >>> from advisor.physics.heat_split import Member
     >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
     >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)

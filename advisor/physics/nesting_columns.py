@@ -29,6 +29,8 @@ class Columns(NamedTuple):
 def generate(problem: Problem, bars: Sequence[Bar], deadline: float) -> Columns:
     """Patterns that may be in a best plan. bars: a plan to start from; deadline: of time.monotonic() [s].
 
+    Returns: patterns (no unit) and the bound [m]. Raises: nothing; it stops when the time is up. Source: Gilmore
+    and Gomory 1961, Farley 1990 (memory).
     Example: Three pieces of 12 steps from bars of 25 steps, 2.5 m each: no plan takes less than 5 m.
     >>> problem = Problem((12,), (3,), (25,), (2.5,), (None,))
     >>> columns = generate(problem, [], time.monotonic() + 5.0)
@@ -172,6 +174,7 @@ def _farley(problem: Problem, worth: Sequence[float], values: Any) -> float:
 def whole_bars(problem: Problem, bound: float) -> float:
     """The bound raised to the least length [m] that whole bars have; the bound itself for many kinds of stock.
 
+    Parameters: problem; bound [m], 0 or more. Returns: length [m]. Raises: nothing. Source: arithmetic (computed).
     Example: At least 3.6 m from bars of 2.5 m are two whole bars, 5 m.
     >>> whole_bars(Problem((12,), (3,), (25,), (2.5,), (None,)), 3.6)
     5.0
@@ -194,6 +197,8 @@ def whole_bars(problem: Problem, bound: float) -> float:
 def whole(problem: Problem, patterns: Sequence[Pattern], deadline: float) -> list[Bar] | None:
     """Whole bars of these patterns, the least that the solver finds in the time; None where it finds none.
 
+    Parameters: problem, patterns (no unit); deadline [s] of time.monotonic(). Raises: nothing. Source: whole-number
+    program over the patterns, solved by HiGHS (computed).
     Example: Three pieces of 12 steps, two to a bar of 25 steps: two bars.
     >>> problem = Problem((12,), (3,), (25,), (2.5,), (None,))
     >>> [len(bar.pieces) for bar in whole(problem, [(0, (2,))], time.monotonic() + 5.0) or []]

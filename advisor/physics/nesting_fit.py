@@ -12,6 +12,8 @@ MOST_ORDERS = 24  # orders of the stocks that are tried
 def first_fit(problem: Problem) -> list[Bar] | None:
     """The least of first-fit and best-fit decreasing over orders of the stocks; None where the bars run out.
 
+    Parameters: problem, lengths in steps of its grid (no unit). Raises: nothing. Source: first-fit and best-fit
+    decreasing, Johnson 1973 (memory).
     Example: Pieces of 12 and 9 steps on bars of 25 steps: one bar of each two.
     >>> problem = Problem((12, 9), (2, 2), (25,), (2.5,), (None,))
     >>> sorted(bar.pieces for bar in first_fit(problem) or [])

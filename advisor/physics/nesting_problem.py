@@ -27,6 +27,7 @@ class Bar(NamedTuple):
 def cost_of(problem: Problem, bars: Iterable[Bar]) -> float:
     """Stock length of the bars [m].
 
+    Parameters: problem; bars (no unit). Raises: nothing. Source: arithmetic (computed).
     Example: Two bars of 2.5 m and one of 1 m: 6 m.
     >>> problem = Problem((10,), (5,), (25, 10), (2.5, 1.0), (None, None))
     >>> cost_of(problem, [Bar(0, (0, 0)), Bar(0, (0, 0)), Bar(1, (0,))])
@@ -38,6 +39,8 @@ def cost_of(problem: Problem, bars: Iterable[Bar]) -> float:
 def right_stock(problem: Problem, loads: Iterable[tuple[int, ...]]) -> list[Bar] | None:
     """Each load on the shortest bar that is left and holds it, the fullest load first; None where bars run out.
 
+    Parameters: problem, lengths in steps of its grid; loads, pieces by number (no units). Raises: nothing. Source: best
+    fit, longest first (computed).
     Example: A load of one piece of 10 steps goes on the bar of 1 m, a load of two on that of 2.5 m.
     >>> problem = Problem((10,), (3,), (25, 10), (2.5, 1.0), (None, None))
     >>> [(bar.stock, bar.pieces) for bar in right_stock(problem, [(0,), (0, 0)]) or []]

@@ -41,6 +41,7 @@ def within(name: str, value: float, low: float, high: float, unit: str = "", hel
     Parameters: name of the quantity as a person says it; value, low, high [unit], either end may be
     infinite; unit as text, empty for a bare number; help: the repair, one sentence.
     Returns: value [unit]. Raises: PhysicsRangeError outside the range.
+    Source: definition of a closed range.
     Example: 3 mm lies in the range from 1 to 5 mm and is given back in metres.
     >>> within("gap", 3e-3, 1e-3, 5e-3, "m")
     0.003
@@ -54,6 +55,7 @@ def positive(name: str, value: float, unit: str = "", help: str = "") -> float:
     """The value itself, when it is finite and above zero.
 
     Parameters: as `within`. Returns: value [unit]. Raises: PhysicsRangeError at or below zero.
+    Source: definition.
     Example: 3 mm is above zero and is given back in metres.
     >>> positive("thickness", 3e-3, "m")
     0.003

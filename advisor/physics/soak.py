@@ -112,6 +112,8 @@ class History:
 def default_cell(part: Part) -> float:
     """Cell size [m] that cuts a part into about 1500 cells, none under 3 mm.
 
+    Parameters: part [m]. Raises: nothing. Source: own choice; the tests hold a box cut so to
+    a fine solution (computed).
     Example: Two plates of 100 x 100 mm: cells of 3.7 mm.
     >>> plate = Plate("any", 0.1, 0.1, 3e-3, 167.0, 2.42e6, 582.0)
     >>> round(default_cell(Part((plate, plate), ())) * 1e3, 1)
@@ -153,7 +155,7 @@ def follow(
     Returns: `History`; a run that melts its metal away says so in `runs_away`, tapered power is 0 there.
     Raises: PhysicsRangeError for an interpass limit that is not reached, and where a whole plate would
     melt. KeyError for a seam the part has not.
-    Source: heat conduction by finite volumes; see the head of this module for the local temperature.
+    Source: heat conduction by finite volumes (computed); see the head of this module for the local temperature.
     Example: A run of 450 W at 4 mm/s along an 80 mm seam of a small aluminium box takes 20 s.
     >>> from advisor.physics.soak_part import box
     >>> part = box((0.08, 0.06, 0.04), Plate("any", 0.1, 0.1, 3e-3, 167.0, 2.42e6, 582.0))
@@ -322,6 +324,8 @@ def steady_rise(grid: Grid, index: int, travel: float) -> float:
     """Steady rise [K/W] of the cells under the arc on a seam of endless plates cut alike, no loss.
 
     Followed over twelve cells, the rest added: heat given a time t ago adds exp(-v2 t/(4 a))/(4 pi k d t).
+    Parameters: grid; index of the seam (no unit); travel [m/s], above 0. Raises: PhysicsRangeError where the plates
+    take too many cells. Source: line source in a thin plate (derived); the near field by the same cells (computed).
     Example: Two plates of 3 mm 6061 in cells of 4 mm at 4 mm/s: 1.06 K/W under the arc.
     >>> plate = Plate("any", 0.2, 0.1, 3e-3, 167.0, 2.42e6, 582.0)
     >>> line = Line(0, (0.0, 0.0), (0.2, 0.0))

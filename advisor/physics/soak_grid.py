@@ -85,6 +85,7 @@ def cut(part: Part, cell: float) -> Grid:
     """A part cut into cells of about a size [m], at least two each way.
 
     Raises: PhysicsRangeError where that makes more than 20 000 cells.
+    Parameters: part [m]; cell [m], above 0. Source: finite volumes (computed).
     Example: A plate of 100 x 60 mm in cells of 10 mm has 60 of them.
     >>> plate = Plate("any", 0.1, 0.06, 3e-3, 167.0, 2.42e6, 582.0)
     >>> cut(Part((plate,), ()), 10e-3).capacity.size
@@ -97,6 +98,8 @@ def cut(part: Part, cell: float) -> Grid:
 def cut_into(part: Part, counts: list[tuple[int, int]]) -> Grid:
     """A part cut into a given number of cells along and across every plate.
 
+    Parameters: part [m]; counts for every plate, 1 or more (no unit). Raises: PhysicsRangeError for more than 20 000
+    cells. Source: finite volumes (computed).
     Example: A plate cut into 4 by 3 cells holds the heat of the whole plate [J/K].
     >>> plate = Plate("any", 0.1, 0.06, 3e-3, 167.0, 2.42e6, 582.0)
     >>> round(float(cut_into(Part((plate,), ()), [(4, 3)]).capacity.sum()) / plate.capacity, 6)
@@ -156,6 +159,7 @@ def _chill_links(patches: list[Patch], chill: ChillBar, bar: int) -> Links:
 def track(patches: list[Patch], line: Line) -> Track:
     """The cells a line runs through. On an edge it is half a cell from their middles; inside a plate it
     parts the row it runs in, whose halves lie a quarter cell off on both sides.
+    Parameters: patches, line [m]. Raises: nothing (the part checks its lines). Source: geometry (computed).
     Example: A line along the edge of a plate of 100 mm runs through its first 10 cells of 10 mm.
     >>> plate = Plate("any", 0.1, 0.06, 3e-3, 167.0, 2.42e6, 582.0)
     >>> found = track([Patch(plate, 0, 10, 6)], Line(0, (0.0, 0.0), (0.1, 0.0)))
@@ -184,6 +188,7 @@ def track(patches: list[Patch], line: Line) -> Track:
 def overlap(one: Track, low: float, high: float) -> Real:
     """Length [m] each cell of a track shares with a stretch of its line.
 
+    Parameters: one, the track; low, high [m] from the start of its line. Raises: nothing. Source: geometry (computed).
     Example: A stretch from 15 to 30 mm shares 5 mm with the second cell of 10 mm and 10 mm with the third.
     >>> plate = Plate("any", 0.04, 0.06, 3e-3, 167.0, 2.42e6, 582.0)
     >>> found = track([Patch(plate, 0, 4, 6)], Line(0, (0.0, 0.0), (0.04, 0.0)))
@@ -197,6 +202,8 @@ def overlap(one: Track, low: float, high: float) -> Real:
 def seam_links(grid: Grid, index: int, share: float) -> Links:
     """Conductances across a seam, of which a share [0..1] is made.
 
+    Parameters: grid; index of the seam, share 0 to 1 (no units). Returns: cells and conductances [W/K]. Raises:
+    nothing. Source: two resistances in a row (derived).
     Example: Two plates of 3 mm, 167 W/(m K), cells of 10 mm: 0.501 W/K from each cell to its neighbour across the seam.
     >>> from advisor.physics.soak_part import SeamLine
     >>> plate, line = Plate("any", 0.04, 0.06, 3e-3, 167.0, 2.42e6, 582.0), ((0.0, 0.0), (0.04, 0.0))
@@ -214,6 +221,7 @@ def seam_links(grid: Grid, index: int, share: float) -> Links:
 def stiffness(grid: Grid, welded: frozenset[int]) -> Any:
     """Conduction and convection as one sparse matrix [W/K], with the given seams solid.
 
+    Parameters: grid; welded, the seams by number (no unit). Raises: nothing. Source: finite volumes (computed).
     Example: A plate of 40 x 60 mm that loses 10 W/(m2 K) from both faces loses 0.048 W/K in all.
     >>> plate = Plate("any", 0.04, 0.06, 3e-3, 167.0, 2.42e6, 582.0, convection=10.0)
     >>> round(float(stiffness(cut(Part((plate,), ()), 10e-3), frozenset()).sum()), 6)

@@ -156,6 +156,7 @@ def box(size: tuple[float, float, float], like: Plate, open_top: bool = True, co
 
     Parameters: size (length, width, height) [m]; like: thickness, metal and losses of every side (its own
     length and width are ignored); contact as in `SeamLine`.
+    Raises: PhysicsRangeError where a side is out of range. Source: geometry (computed).
     Example: An open box has five sides and eight seams; its bottom is 80 x 60 mm.
     >>> part = box((0.08, 0.06, 0.04), Plate("any", 0.1, 0.1, 3e-3, 167.0, 2.42e6, 582.0))
     >>> len(part.plates), len(part.seams), (part.plates[0].length, part.plates[0].width)

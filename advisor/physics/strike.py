@@ -94,6 +94,7 @@ def rise_at(strike: Strike, seconds: float, radius: float = 0.0, underside: bool
 
     Parameters: seconds [s], above 0, up to 600; radius [m], 0 or more.
     Source: Gaussian source on a plate by the heat kernel and mirror sources (Carslaw and Jaeger; derived).
+    Raises: PhysicsRangeError outside.
     Example: 1 kW net on 3 mm 6061, arc radius 2 mm, after 1 s: 763 K on the face, 483 K on the underside.
     >>> arc = Strike(1000.0, 2e-3, 3e-3, 167.0, 2.42e6, 562.0, latent=1.07e9)
     >>> round(rise_at(arc, 1.0)), round(rise_at(arc, 1.0, underside=True))
