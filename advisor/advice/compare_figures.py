@@ -190,7 +190,8 @@ def _free_shrinkage(material: Material, thickness: float, heat: Figure | None) -
         f"free contraction of {heat.start:.3g} kJ/mm in {thickness:g} mm: q a/(rho c d), a {expansion * 1e6:.3g}e-6/K, "
         f"rho c {capacity / 1e6:.3g} MJ/m3K; an upper bound, no figure for this metal was found in print"
     ]
-    return {"shrinkage": _span("shrinkage", "shrinkage across a seam, at most", span, "mm", "length", trail, "at most")}
+    label, note = "shrinkage across a seam, if free", "at each heat a real seam shrinks less"
+    return {"shrinkage": _span("shrinkage", label, span, "mm", "length", trail, note)}
 
 
 def kept(material: Material, advice: Advice, missing: list[str]) -> dict[str, Figure]:

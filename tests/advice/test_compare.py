@@ -184,3 +184,13 @@ def test_folding_never_has_more_seam_than_plates_and_a_box_scales(
     assert small["tig-tube"].length < small["tig-plates"].length
     for name, item in small.items():
         assert large[name].length == pytest.approx(item.length * factor)
+
+
+def test_no_likely_value_of_a_range_is_called_the_most(rulebook: Rulebook, units: UnitTable) -> None:
+    """`At most` is false of a figure whose own range goes above it."""
+    answer = comparison(rulebook, units, "6061", "3.2 mm", {"box": ["300 mm", "200 mm", "150 mm"]})
+    figures = [figure for item in answer.ways for figure in item.figures.values()]
+    assert any(figure.name == "shrinkage" and figure.high > figure.start for figure in figures)
+    for figure in figures:
+        if "at most" in f"{figure.label} {figure.note}":
+            assert figure.high <= figure.start
