@@ -212,7 +212,11 @@ def _out(out: Out, answer: Blanks, inch: bool) -> list[str]:
     cut = tolerance_of(answer, out.size) or 0.0
     low, high = out.size + out.allow - out.shrinks[1] - cut, out.size + out.allow - out.shrinks[0] + cut
     sure = answer.shrink is not None and answer.shrink.sure
-    by = f"{out.shrinks[0]:.1f} to {out.shrinks[1]:.1f} mm" if sure else f"by no more than {out.shrinks[1]:.1f} mm"
+    by = (
+        f"{out.shrinks[0]:.1f} to {out.shrinks[1]:.1f} mm"
+        if sure
+        else f"at the start values by no more than {out.shrinks[1]:.1f} mm"
+    )
     text = (
         f"{out.name.capitalize():<8} {_short(out.size, inch)}: shrinks {by}, so {_short(low, inch)}"
         f"{'' if sure else ' at the least'} to {_short(high, inch)} with the sawing"
