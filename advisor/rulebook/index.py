@@ -11,9 +11,11 @@ import json
 import sqlite3
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.rulebook.conditions import Condition, Fact, Facts
 from advisor.rulebook.rule import Rule
 from advisor.writing import draft_of, move_into_place
@@ -133,6 +135,7 @@ class Index:
     """Reads one index file."""
 
     def __init__(self, path: Path) -> None:
+        self.path = path
         self.db = sqlite3.connect(f"file:{path}?mode=ro&immutable=1", uri=True)
         self._rules: dict[int, Rule] = {}
         self._hung: dict[tuple[str, float | None], Mapping[str, Sequence[int]]] = {}
@@ -147,10 +150,37 @@ class Index:
         self._rules.clear()
         self._hung.clear()
 
+    def _asked(self, query: str, values: Sequence[Any] = ()) -> list[Any]:
+        try:
+            return self.db.execute(query, values).fetchall()
+        except (sqlite3.Error, UnicodeError) as error:
+            raise self._torn(error) from None
+
+    def _data(self, text: Any) -> Any:
+        try:
+            return json.loads(text)
+        except (ValueError, TypeError, RecursionError) as error:
+            raise self._torn(error) from None
+
+    def _rule(self, payload: Any) -> Rule:
+        data = self._data(payload)
+        try:
+            return Rule.from_payload(data)
+        except (LookupError, TypeError, ValueError, AttributeError) as error:
+            raise self._torn(error) from None
+
+    def _torn(self, error: Exception) -> PrestrikeError:
+        """The file was whole when it was written: it is taken away, and made anew at the next start."""
+        with suppress(OSError):
+            self.path.unlink(missing_ok=True)
+        text = f"the compiled rules in the cache were damaged ({error}), and are taken away"
+        repair = "ask again: they are made anew. Check the disk if it comes back"
+        return PrestrikeError(Diagnostic("damaged-cache", text, str(self.path), help=repair))
+
     def meta(self, key: str) -> Any:
         """A value of the meta table; None where it is not there."""
-        row = self.db.execute("SELECT value FROM meta WHERE key=?", (key,)).fetchone()
-        return json.loads(row[0]) if row else None
+        rows = self._asked("SELECT value FROM meta WHERE key=?", (key,))
+        return self._data(rows[0][0]) if rows else None
 
     def candidates(self, topic: str, facts: Facts, indexed: str) -> list[Rule]:
         """Rules of a topic whose anchor the job meets, in the order of their ids."""
@@ -177,7 +207,7 @@ class Index:
                 query += " AND low<=? AND high>=?"
                 arguments += [key[1], key[1]]
             by_topic: dict[str, list[int]] = {}
-            for number, topic in self.db.execute(query, arguments):
+            for number, topic in self._asked(query, arguments):
                 by_topic.setdefault(topic, []).append(number)
             self._hung[key] = by_topic
         return self._hung[key]
@@ -187,39 +217,38 @@ class Index:
         for start in range(0, len(missing), 500):
             part = missing[start : start + 500]
             marks = ",".join("?" * len(part))
-            for number, payload in self.db.execute(f"SELECT n, payload FROM rules WHERE n IN ({marks})", part):
-                self._rules[number] = Rule.from_payload(json.loads(payload))
+            for number, payload in self._asked(f"SELECT n, payload FROM rules WHERE n IN ({marks})", part):
+                self._rules[number] = self._rule(payload)
 
     def rules(self, topic: str = "") -> list[Rule]:
         """All rules, or all of one topic, by id. Reads every row: not for the way to an answer."""
         query = (
             "SELECT payload FROM rules WHERE topic=? ORDER BY id" if topic else "SELECT payload FROM rules ORDER BY id"
         )
-        rows = self.db.execute(query, (topic,) if topic else ())
-        return [Rule.from_payload(json.loads(row[0])) for row in rows]
+        return [self._rule(row[0]) for row in self._asked(query, (topic,) if topic else ())]
 
     def rule_by_id(self, rule_id: str) -> Rule | None:
         """One rule by its id."""
-        row = self.db.execute("SELECT payload FROM rules WHERE id=?", (rule_id,)).fetchone()
-        return Rule.from_payload(json.loads(row[0])) if row else None
+        rows = self._asked("SELECT payload FROM rules WHERE id=?", (rule_id,))
+        return self._rule(rows[0][0]) if rows else None
 
     def rule_ids(self) -> list[str]:
         """All rule ids, sorted."""
-        return [row[0] for row in self.db.execute("SELECT id FROM rules ORDER BY id")]
+        return [row[0] for row in self._asked("SELECT id FROM rules ORDER BY id")]
 
     def entry(self, kind: str, name: str) -> dict[str, Any] | None:
         """A catalogue entry by one of its names (already folded)."""
-        row = self.db.execute(
+        rows = self._asked(
             "SELECT e.payload FROM names n JOIN entries e ON e.kind=n.kind AND e.id=n.id WHERE n.kind=? AND n.name=?",
             (kind, name),
-        ).fetchone()
-        return json.loads(row[0]) if row else None
+        )
+        return self._data(rows[0][0]) if rows else None
 
     def entries(self, kind: str) -> list[dict[str, Any]]:
         """All catalogue entries of a kind, by id."""
-        rows = self.db.execute("SELECT payload FROM entries WHERE kind=? ORDER BY id", (kind,))
-        return [json.loads(row[0]) for row in rows]
+        rows = self._asked("SELECT payload FROM entries WHERE kind=? ORDER BY id", (kind,))
+        return [self._data(row[0]) for row in rows]
 
     def names(self, kind: str) -> list[str]:
         """All names that lead to entries of a kind."""
-        return [row[0] for row in self.db.execute("SELECT name FROM names WHERE kind=? ORDER BY name", (kind,))]
+        return [row[0] for row in self._asked("SELECT name FROM names WHERE kind=? ORDER BY name", (kind,))]

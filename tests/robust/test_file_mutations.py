@@ -12,7 +12,7 @@ from pathlib import Path
 from tests.robust.file_mutations import KINDS, mutations, place_of
 from tests.robust.in_process import LONG, fault_of, fresh_files, run, workplace
 
-COUNT = 2_000 if LONG else 60
+COUNT = 2_000 if LONG else 36
 DRAFT = {"metal": "6061-T6", "thickness": "3 mm", "joint": "butt"}
 
 

@@ -106,3 +106,28 @@ def test_a_row_of_one_key_is_not_believed_under_another(tmp_path: Path) -> None:
     with sqlite3.connect(path) as db:
         db.execute("UPDATE kept SET key='c'")
     assert Store(path).get(["c"]) == {}
+
+
+@pytest.mark.parametrize("part", ("payload", "pages"))
+def test_an_index_harmed_behind_its_note_is_taken_away_and_made_anew(
+    prestrike: Run, warm: tuple[Path, str, str], tmp_path: Path, part: str
+) -> None:
+    """The size is as noted, so only reading it tells."""
+    folder, answer, _ = warm
+    cache = tmp_path / "cache"
+    shutil.copytree(folder, cache)
+    env = {"PRESTRIKE_CACHE": str(cache)}
+    (path,) = cache.glob("rules-*.sqlite")
+    if part == "payload":
+        with sqlite3.connect(path) as db:
+            db.execute("UPDATE meta SET value = '{' || substr(value, 2) || '{' WHERE key = 'units'")
+        for seen in cache.glob("seen-*"):
+            digest, _, _ = seen.read_text(encoding="ascii").partition(" ")
+            seen.write_text(f"{digest} {path.stat().st_size}", encoding="ascii")
+    else:
+        raw = path.read_bytes()
+        path.write_bytes(raw[:4096] + bytes(len(raw) - 4096))
+    first = prestrike(*SETUP, env=env)
+    assert first.code == 0 or (first.code == 2 and "damaged-cache" in first.out)
+    again = prestrike(*SETUP, env=env)
+    assert (again.code, again.out) == (0, answer), again.err
