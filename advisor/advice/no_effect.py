@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
+from advisor.advice.words import GROOVE_JOINTS
 from advisor.diagnostics import PrestrikeError
 from advisor.job import Job
 from advisor.rulebook.keep import NotKeptError, only_kept
 
-# What each word means where nothing was said. Metals, sizes, joint, weld and process make the job: they always count.
+# What each word means where nothing was said. Metals, sizes, joint and process make the job: they always count.
 UNSAID: dict[str, tuple[Any, ...]] = {
     "position": ("PA",),
     "access": ("", "one-side"),
@@ -89,6 +90,8 @@ def _without_each(job: Job) -> Iterator[Without]:
         if value not in unsaid:
             less = job._replace(**{word: unsaid[0]})
             yield Without(SaidWord(word, _text(word, value)), less, _setter(word, value))
+    if job.weld != _usual_weld(job):
+        yield Without(SaidWord("weld", job.weld), job._replace(weld=_usual_weld(job)), _setter("weld", job.weld))
     yield from _services(job)
     yield from _surfaces(job)
     for word, nothing in _OF_MEMBERS.items():
@@ -97,6 +100,10 @@ def _without_each(job: Job) -> Iterator[Without]:
             text = ", ".join(dict.fromkeys(_text(word, value) for value in values if value != nothing))
             less = _members(job, word, (nothing,) * len(values))
             yield Without(SaidWord(_of_member(word), text), less, _member_setter(word, values))
+
+
+def _usual_weld(job: Job) -> str:
+    return "groove" if job.joint in GROOVE_JOINTS else "fillet"
 
 
 def _services(job: Job) -> Iterator[Without]:
@@ -122,6 +129,8 @@ def _bared(job: Job, word: str) -> Job:
     """The job with nothing said for a word."""
     if word in UNSAID:
         return job._replace(**{word: UNSAID[word][0]})
+    if word == "weld":
+        return job._replace(weld=_usual_weld(job))
     if word == "service":
         return job._replace(service=_SEVERAL["service"])
     name = word.removeprefix("member ")
