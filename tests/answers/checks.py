@@ -150,8 +150,8 @@ def backing(answer: Finished) -> Found:
 def leg(answer: Finished) -> Found:
     """The leg of a lap is no larger than the sheet whose edge it lies on."""
     found = answer.advice.preparation.get("fillet_leg")
-    if found is None:
-        return
+    if found is None or any("more than the" in note for note in answer.advice.notes):
+        return  # a leg the user asks for, beside a note that it is more than fits
     upper = answer.job.members[0].thickness.value
     if answer.has("no larger than the upper sheet") and found.start > upper + NEAR:
         yield "a lap's leg larger than its sheet", f"{found.start:.1f} mm on {upper:g} mm"
