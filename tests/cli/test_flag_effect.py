@@ -81,7 +81,7 @@ BOXED = {**PLATE, "--joint": "corner-closed", "--box": BOX}
 SEAM = {**PLATE, "--seam": "300 mm"}
 GAUGED = {**SEAM, "--cylinder": "10 L", "--pressure": "150 bar"}
 TESTED = {**PLATE, "--box": BOX, "--pressure": "3 kPa"}
-READ = {**PLATE, "--box": BOX, "--start": "3.5 kPa, 20 degC", "--end": "3.2 kPa, 18 degC", "--after": "30 min"}
+READ = {**PLATE, "--box": BOX, "--start": "3.5 kPa, 20 degC", "--end": "2.5 kPa, 20 degC", "--after": "30 min"}
 # Flags of one command.
 OWN: dict[str, dict[str, Case]] = {
     "heat": {
@@ -180,7 +180,7 @@ OWN: dict[str, dict[str, Case]] = {
     },
 }
 # Commands whose every flag is tried.
-ASKED = ("setup", "prep", "why", "strength", "cracks")
+ASKED = ("setup", "prep", "why", "strength", "cracks", "inspect", "consumables")
 # What only acts at a terminal, or on the journal: tests/cli/test_faults.py.
 JOURNAL = {"--ask", "--trial", "--accept", "--layer", "--journal"}
 
