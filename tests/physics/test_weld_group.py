@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import pytest
 from hypothesis import given
@@ -58,52 +59,103 @@ def test_bracket_by_hand() -> None:
     assert stress.equivalent / 1e6 == pytest.approx(math.sqrt(4 * (60 / math.sqrt(2)) ** 2 + 3 * 5**2))
 
 
-@given(st.sampled_from(g.GROUPS), sizes, sizes, loads, loads, loads, loads, loads, loads)
-def test_the_seams_balance_what_is_put_on_them(
-    group: str, d: float, b: float, fx: float, fy: float, fz: float, mx: float, my: float, mz: float
-) -> None:
-    lines = g.group_lines(group, d, b)
-    p = g.properties(lines)
-    if group == g.ONE_LINE:
-        my = 0.0
-    wrench = g.Wrench(fx, fy, fz, mx, my, mz)
-    ends = g.line_forces(lines, wrench)
+def resultant(lines: Sequence[g.Line], ends: Sequence[g.LineForce]) -> list[float]:
+    """Forces and moments about the centroid that forces per length amount to: Simpson's rule, exact for them."""
     total = [0.0] * 6
     for index, line in enumerate(lines):
         ux, uy = (line.x1 - line.x0) / line.length, (line.y1 - line.y0) / line.length
         one, two = ends[2 * index], ends[2 * index + 1]
-        for at, weight in ((0.0, 1 / 6), (0.5, 4 / 6), (1.0, 1 / 6)):  # Simpson is exact for products of lines
+        for at, weight in ((0.0, 1 / 6), (0.5, 4 / 6), (1.0, 1 / 6)):
             mix = [a + (c - a) * at for a, c in zip(_flat(one), _flat(two), strict=True)]
             out, across, along, x, y = mix
             qx, qy = across * uy + along * ux, -across * ux + along * uy
             part = (qx, qy, out, out * y, -out * x, x * qy - y * qx)
             for i, value in enumerate(part):
                 total[i] += value * weight * line.length
-    scale = max(1.0, abs(fx), abs(fy), abs(fz)) + (abs(mx) + abs(my) + abs(mz)) / p.length
-    for found, wanted in zip(total[:3], (fx, fy, fz), strict=True):
-        assert found == pytest.approx(wanted, abs=1e-6 * scale)
-    for found, wanted in zip(total[3:], (mx, my, mz), strict=True):
-        assert found == pytest.approx(wanted, abs=1e-6 * (scale * p.length + abs(wanted)))
+    return total
 
 
 def _flat(force: g.LineForce) -> tuple[float, float, float, float, float]:
     return force.out, force.across, force.along, force.x, force.y
 
 
-def test_an_unsymmetric_group_is_bent_about_its_own_axes() -> None:
-    """An angle of two equal legs: the moment is balanced although the product of inertia is not zero."""
-    lines = (g.Line(0, 0, 0.1, 0), g.Line(0, 0, 0, 0.1))
-    p = g.properties(lines)
-    assert abs(p.ixy) > 0
-    ends = g.line_forces(lines, g.Wrench(mx=100.0))
-    moment = [0.0, 0.0]
-    for index, line in enumerate(lines):
-        one, two = ends[2 * index], ends[2 * index + 1]
-        for at, weight in ((0.0, 1 / 6), (0.5, 4 / 6), (1.0, 1 / 6)):
-            out = one.out + (two.out - one.out) * at
-            moment[0] += out * (one.y + (two.y - one.y) * at) * weight * line.length
-            moment[1] -= out * (one.x + (two.x - one.x) * at) * weight * line.length
-    assert moment == pytest.approx([100.0, 0.0], abs=1e-9)
+def assert_balanced(lines: Sequence[g.Line], wrench: g.Wrench) -> None:
+    found = resultant(lines, g.line_forces(lines, wrench))
+    put_on = (wrench.fx, wrench.fy, wrench.fz, wrench.mx, wrench.my, wrench.mz)
+    length = g.properties(lines).length
+    scale = max(1.0, *map(abs, put_on[:3])) + sum(map(abs, put_on[3:])) / length
+    assert found[:3] == pytest.approx(put_on[:3], abs=1e-6 * scale)
+    assert found[3:] == pytest.approx(put_on[3:], abs=1e-6 * scale * length, rel=1e-6)
+
+
+@given(st.sampled_from(g.GROUPS), sizes, sizes, loads, loads, loads, loads, loads, loads)
+def test_the_seams_balance_what_is_put_on_them(
+    group: str, d: float, b: float, fx: float, fy: float, fz: float, mx: float, my: float, mz: float
+) -> None:
+    lines = g.group_lines(group, d, b)
+    assert_balanced(lines, g.Wrench(fx, fy, fz, mx, 0.0 if group == g.ONE_LINE else my, mz))
+
+
+@given(st.floats(20.0, 200.0), st.floats(20.0, 200.0), st.floats(-80.0, 80.0), loads, loads, loads)
+def test_an_unsymmetric_group_is_bent_about_its_own_axes(
+    foot: float, back: float, lean: float, mx: float, my: float, fz: float
+) -> None:
+    """An angle of unlike legs, leaning to either side: one plane of forces balances both moments, and no other does."""
+    lines = (g.Line(0, 0, foot * MM, 0), g.Line(0, 0, lean * MM, back * MM))
+    assert_balanced(lines, g.Wrench(fz=fz, mx=mx, my=my))
+
+
+def test_product_of_inertia_of_an_angle_by_hand() -> None:
+    """Legs of 100 mm along x and y: each middle lies 25 mm from the centroid one way and 25 mm the other, so
+    ixy = -2 x 100 x 25 x 25 mm3; a leg that leans along y = x adds L3/24."""
+    corner = (g.Line(0, 0, 0.1, 0), g.Line(0, 0, 0, 0.1))
+    assert g.properties(corner).ixy / MM**3 == pytest.approx(-125_000.0)
+    assert g.properties((g.Line(0, 0, 0.1, 0.1),)).ixy == pytest.approx((0.1 * math.sqrt(2.0)) ** 3 / 24)
+    ends = g.line_forces(corner, g.Wrench(mx=100.0))
+    assert ends[0].out == pytest.approx(ends[2].out)  # both lines meet at the corner
+    assert [(round(each.x, 6), round(each.y, 6)) for each in ends] == [
+        (-0.025, -0.025), (0.075, -0.025), (-0.025, -0.025), (-0.025, 0.075)
+    ]  # fmt: skip
+
+
+def test_no_load_leaves_no_force() -> None:
+    for force in g.line_forces(g.group_lines(g.ALL_ROUND, D, B), g.Wrench()):
+        assert force.size == 0.0
+
+
+def test_size_of_a_line_force() -> None:
+    """2, 3, 6 and 7 are whole in space."""
+    assert g.LineForce(2.0, 3.0, 6.0, 0.0, 0.0).size == pytest.approx(7.0)
+    assert g.LineForce(6.0, 2.0, -3.0, 0.0, 0.0).size == pytest.approx(7.0)
+
+
+def test_shigley_example_9_1_stress_at_every_corner() -> None:
+    """Shigley, ex. 9-1 (memory): 25 kN on one side, 100 mm off the back of that C: 44.0 MPa at the corners of the back,
+    37.0 MPa at the ends of the legs."""
+    lines = g.group_lines(g.THREE_SIDES, 190 * MM, 56 * MM)
+    arm = -(28 + 100) * MM - g.properties(lines).x
+    wrench = g.Wrench(fy=-25e3, mz=arm * -25e3)
+    throat = 0.707 * 6 * MM
+    worst = g.worst_line_force(lines, wrench)
+    assert worst.size / throat / 1e6 == pytest.approx(44.0, abs=0.1)
+    assert (worst.x / MM, abs(worst.y) / MM) == pytest.approx((-10.4, 95.0), abs=0.05)
+    sizes_found = {round(force.size / throat / 1e6, 1) for force in g.line_forces(lines, wrench)}
+    assert sizes_found == {43.9, 37.1}
+
+
+def test_butt_seam_takes_each_force_over_its_depth() -> None:
+    """Statics: 300 N/mm out, 100 across, 25 along through 5 mm: 60, 20, 5 MPa; sqrt(60^2 + 3 (20^2 + 5^2)) = 69.82."""
+    stress = g.butt_throat(g.LineForce(300e3, 100e3, 25e3, 0.0, 0.0), 5 * MM)
+    assert (stress.sigma_perp, stress.tau_perp, stress.tau_par) == pytest.approx((60e6, 20e6, 5e6))
+    assert stress.equivalent == pytest.approx(69.82e6, rel=1e-4)
+
+
+def test_a_fillet_pulled_out_and_across_is_judged_on_its_worse_side() -> None:
+    """EN 1993-1-8 fig. 4.5: out 100 and across 50 N/mm on a throat of 5 mm; (50, 150)/(5 sqrt 2) N/mm2 in the order
+    that is worse, the larger in shear: sqrt(7.07^2 + 3 x 21.21^2) = 37.42 MPa."""
+    for across in (50e3, -50e3):
+        stress = g.fillet_throat(g.LineForce(100e3, across, 0.0, 0.0, 0.0), 5 * MM)
+        assert stress.equivalent == pytest.approx(37.42e6, rel=1e-4)
 
 
 @given(loads, loads, loads, st.floats(1.0, 20.0))
