@@ -208,3 +208,60 @@ def test_long_laps() -> None:
     assert s.long_lap_factor(900 * MM, 3 * MM) == pytest.approx(0.8)
     with pytest.raises(PhysicsRangeError):
         s.long_lap_factor(1500 * MM, 3 * MM)
+
+
+def test_stainless_plate_has_a_partial_factor_of_its_own() -> None:
+    """EN 1993-1-4 (memory): gamma_M0 1.10. 5 mm of 1.4301: 5 x 210/1.1 = 954.5 N/mm across, over sqrt 3 551.1 along;
+    throat of two fillets 210/1.1 x 1.0 x 1.25/(sqrt 2 x 520) = 0.3245 of the plate."""
+    steel = s.STAINLESS["1.4301"]
+    along, across = s.parent_design(5 * MM, steel.fy, s.GAMMA_M0_STAINLESS)
+    assert (along / 1e3, across / 1e3) == pytest.approx((551.1, 954.5), abs=0.06)
+    assert s.full_strength_throat_ratio(steel, s.GAMMA_M0_STAINLESS) == pytest.approx(0.3245, abs=6e-5)
+
+
+def test_carbon_steel_plate_by_the_code() -> None:
+    """EN 1993-1-1 cl. 6.1 (memory): gamma_M0 1.00. 5 mm of S235: 1175 N/mm across, 678.4 along."""
+    along, across = s.parent_design(5 * MM, 235e6)
+    assert (along / 1e3, across / 1e3) == pytest.approx((678.4, 1175.0), abs=0.06)
+
+
+def test_another_gamma_m2_goes_into_every_strength() -> None:
+    """gamma_M2 1.35 on S235, fu 360 MPa, beta_w 0.8, worked by hand."""
+    assert s.fillet_shear_design(360e6, 0.8, 1.35) / MPA == pytest.approx(192.45, abs=6e-3)
+    assert s.fillet_transverse_design(360e6, 0.8, 1.35) / MPA == pytest.approx(235.70, abs=6e-3)
+    assert s.fillet_directional(0.0, 0.0, 192.45e6, 360e6, 0.8, 1.35) == pytest.approx(1.0, abs=1e-4)
+    assert s.fillet_directional(240e6, 0.0, 0.0, 360e6, 0.8, 1.35) == pytest.approx(1.0)
+    assert s.partial_butt_pulled(4 * MM, 360e6, 0.8, 1.35) / 1e3 == pytest.approx(960.0)
+    assert s.full_strength_throat_ratio(s.STEELS["S235"], 1.0, 1.35) == pytest.approx(235 / (2 * 235.70), abs=1e-4)
+    assert s.sheet_side_fillet(2 * MM, 50 * MM, 100 * MM, 360e6, 1.35) / 1e3 == pytest.approx(18.0)
+    assert s.sheet_end_fillet(2 * MM, 50 * MM, 100 * MM, 360e6, 1.35) / 1e3 == pytest.approx(22.667, abs=6e-4)
+
+
+@pytest.mark.parametrize(
+    ("argument", "low", "high"),
+    [("thickness", None, 40 * MM), ("fy", 100e6, 800e6), ("gamma_m0", 1.0, 3.0)],
+)
+def test_limits_of_the_plate(argument: str, low: float | None, high: float) -> None:
+    """EN 1993-1-1 Table 3.1: the strengths hold up to 40 mm."""
+    usual = {"thickness": 5 * MM, "fy": 235e6, "gamma_m0": 1.0}
+    assert s.parent_design(**{**usual, argument: high})[1] > 0.0
+    for bad in (1.001 * high, 0.999 * low if low else 0.0):
+        with pytest.raises(PhysicsRangeError):
+            s.parent_design(**{**usual, argument: bad})
+
+
+def test_partial_seams_are_no_deeper_than_the_plate() -> None:
+    """Beam bending: through the whole plate the root is pulled once, through a third 1 + 3 x 2 = 7 times."""
+    assert s.offset_root_factor(6 * MM, 6 * MM) == 1.0
+    assert s.offset_root_factor(6 * MM, 2 * MM) == pytest.approx(7.0)
+    for depth in (0.0, 6.01 * MM):
+        with pytest.raises(PhysicsRangeError):
+            s.offset_root_factor(6 * MM, depth)
+
+
+def test_long_laps_end_at_450_throats() -> None:
+    """EN 1993-1-8 cl. 4.11 (memory): 1.2 - 0.2 x 3 = 0.6 at 450 throats of 3 mm; 1 up to 150."""
+    assert s.long_lap_factor(1350 * MM, 3 * MM) == pytest.approx(0.6)
+    assert s.long_lap_factor(300 * MM, 3 * MM) == 1.0
+    with pytest.raises(PhysicsRangeError):
+        s.long_lap_factor(1352 * MM, 3 * MM)
