@@ -21,7 +21,6 @@ import signal
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
 from importlib.machinery import ModuleSpec
 from pathlib import Path
 from types import ModuleType
@@ -61,18 +60,18 @@ def modules_in(package: str) -> list[str]:
     return [f"{package}.{name}" for name in names if name != "__init__"]
 
 
-def mutants_of(module: str) -> Iterator[Mutant]:
-    """Every fault of a module, in the order of its code."""
-    text = path_of(module).read_text(encoding="utf-8")
-    for number in range(len(_places(ast.parse(text)))):
-        tree = ast.parse(text)
-        node, change = _places(tree)[number]
-        before = ast.unparse(node)
-        after = _changed(tree, node, change)
-        if before != after:
-            yield Mutant(
-                module, getattr(node, "lineno", 0), before, after, ast.unparse(ast.fix_missing_locations(tree))
-            )
+def places_in(module: str) -> int:
+    """In how many ways a module can be changed."""
+    return len(_places(ast.parse(path_of(module).read_text(encoding="utf-8"))))
+
+
+def mutant_of(module: str, number: int) -> Mutant:
+    """One change of a module, counted in the order of its code."""
+    tree = ast.parse(path_of(module).read_text(encoding="utf-8"))
+    node, kind = _places(tree)[number]
+    before = ast.unparse(node)
+    after = _changed(tree, node, kind)
+    return Mutant(module, getattr(node, "lineno", 0), before, after, ast.unparse(ast.fix_missing_locations(tree)))
 
 
 def _places(tree: ast.Module) -> list[tuple[ast.AST, str]]:
@@ -233,11 +232,11 @@ def main() -> None:
     options.add_argument("--seed", type=int, default=SEED)
     asked = options.parse_args()
     modules = asked.module or [module for package in PACKAGES for module in modules_in(package)]
-    drawn = [mutant for module in modules for mutant in mutants_of(module)]
-    print(f"{len(drawn)} mutants in {len(modules)} modules", flush=True)
-    if asked.count and asked.count < len(drawn):
-        drawn = random.Random(asked.seed).sample(drawn, asked.count)
-        drawn.sort(key=lambda mutant: (modules.index(mutant.module), mutant.line))
+    places = [(module, number) for module in modules for number in range(places_in(module))]
+    print(f"{len(places)} mutants in {len(modules)} modules", flush=True)
+    if asked.count and asked.count < len(places):
+        places = sorted(random.Random(asked.seed).sample(places, asked.count))
+    drawn = [mutant_of(*place) for place in places]
     survivors = _survivors(drawn)
     print(f"noticed {len(drawn) - len(survivors)} of {len(drawn)}: {1 - len(survivors) / len(drawn):.1%}")
     for each in survivors:
