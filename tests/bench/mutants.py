@@ -126,7 +126,7 @@ def _changed(tree: ast.Module, node: ast.AST, kind: str) -> str:
     return ast.unparse(node)
 
 
-def _other(value: object) -> object:
+def _other(value: object) -> int | float:
     if isinstance(value, bool):
         return not value
     if isinstance(value, int):
