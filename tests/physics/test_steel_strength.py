@@ -265,3 +265,10 @@ def test_long_laps_end_at_450_throats() -> None:
     assert s.long_lap_factor(300 * MM, 3 * MM) == 1.0
     with pytest.raises(PhysicsRangeError):
         s.long_lap_factor(1352 * MM, 3 * MM)
+
+
+def test_stainless_grades() -> None:
+    """EN 1993-1-4 Table 2.1 (memory), MPa, least of strip and plate; cl. 6.3: beta_w 1.0."""
+    found = {name: (round(steel.fy / MPA), round(steel.fu / MPA)) for name, steel in s.STAINLESS.items()}
+    assert found == {"1.4301": (210, 520), "1.4307": (200, 500), "1.4401": (220, 520), "1.4404": (220, 520)}
+    assert {steel.beta_w for steel in s.STAINLESS.values()} == {1.0}
