@@ -160,3 +160,12 @@ def test_what_cannot_be_drawn_is_refused(call: object) -> None:
     assert callable(call)
     with pytest.raises(PhysicsRangeError):
         call()
+
+
+def test_the_arc_of_a_u_may_end_at_the_surface() -> None:
+    """Bevel 30 deg, 10 mm deep: an arc of 10/(1 - sin 30 deg) = 20 mm ends at the surface. Its side is the segment
+    r2/2 (phi - sin phi cos phi) with phi 60 deg: 200 x (1.0472 - 0.4330) = 122.84 mm2."""
+    area = g.single_u_area(12 * MM, 2 * MM, 2 * MM, 20 * MM, 30.0)
+    assert area / MM2 == pytest.approx(24.0 + 2 * 122.84, abs=0.02)
+    with pytest.raises(PhysicsRangeError, match="below the surface"):
+        g.single_u_area(12 * MM, 2 * MM, 2 * MM, 20.02 * MM, 30.0)
