@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from advisor.advice.answer import Setting, Unequal, WarmPart
 from advisor.advice.facts import Workpiece, joint_facts, member_facts
+from advisor.advice.machine_limits import within
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.job import Job
 from advisor.rulebook.library import Rulebook
@@ -115,6 +116,7 @@ def box_heat(rulebook: Rulebook, job: Job, wall: Workpiece, preparation: Mapping
     facts = {**member_facts(joint_facts(job, materials), wall), "joint": "corner-half-open", "weld": "groove"}
     facts |= {"position": "PA", "gas": "argon"}
     current = settled(rulebook, "current", facts)
+    current = within(job.machine, current) if current else None
     # What the speed of travel is may hang on the current, as in `setup`.
     travel = settled(rulebook, "travel_speed", facts | {"current": current.start}) if current else None
     if current is None or travel is None or job.part is None:
@@ -137,4 +139,7 @@ def warm_part(rulebook: Rulebook, job: Job, wall: Workpiece, preparation: Mappin
         f"The box corners: start at {first:.0f} A and be at {last:.0f} A along the last seam; the longest wait between "
         f"seams is {wait / 60:.1f} min. Seam by seam: prestrike heat."
     )
+    most = job.machine.high if job.machine is not None else None
+    if most is not None and first > most:
+        text += f" The machine ends at {most:g} A: it cannot weld these corners."
     return WarmPart(text, first, last, wait)

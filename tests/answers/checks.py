@@ -180,7 +180,8 @@ def machine(answer: Finished) -> Found:
         if control is False and name in answer.advice.settings:
             yield f"{name} is set on a machine that cannot", mine.name
     warm = answer.advice.warm
-    if warm is not None and max(warm.first_current, warm.last_current) > most >= current.start:
+    said = warm is not None and mine.high is not None and f"ends at {mine.high:g} A" in warm.message
+    if warm is not None and not said and max(warm.first_current, warm.last_current) > most:
         yield "the box is started above the machine's most", f"{warm.first_current:.0f} A of {most:.0f} A"
 
 
