@@ -272,3 +272,15 @@ def test_stainless_grades() -> None:
     found = {name: (round(steel.fy / MPA), round(steel.fu / MPA)) for name, steel in s.STAINLESS.items()}
     assert found == {"1.4301": (210, 520), "1.4307": (200, 500), "1.4401": (220, 520), "1.4404": (220, 520)}
     assert {steel.beta_w for steel in s.STAINLESS.values()} == {1.0}
+
+
+@pytest.mark.parametrize("place", [0, 1, 2])
+@pytest.mark.parametrize("stress", [1.01e10, -1.01e10, math.nan])
+def test_a_stress_no_metal_bears_is_a_slip_of_units(place: int, stress: float) -> None:
+    """10 GPa is several times what the strongest steel wire bears; up to that a utilisation is given."""
+    stresses_tried = [0.0, 0.0, 0.0]
+    stresses_tried[place] = stress
+    with pytest.raises(PhysicsRangeError):
+        s.fillet_directional(*stresses_tried, 360e6, 0.8)
+    stresses_tried[place] = 1e10
+    assert s.fillet_directional(*stresses_tried, 360e6, 0.8) > 1.0
