@@ -177,3 +177,7 @@ def test_outside_the_method() -> None:
         g.line_forces(g.group_lines(g.ONE_LINE, D), g.Wrench(my=1.0))
     with pytest.raises(PhysicsRangeError):
         g.fillet_throat(g.LineForce(1, 0, 0, 0, 0), 0.0)
+
+
+def test_a_level_seam_resists_no_bending_about_itself() -> None:
+    assert g.bending_modulus((g.Line(0.0, 0.0, 0.1, 0.0),)) == 0.0
