@@ -12,7 +12,7 @@ from advisor.advice.answer import Advice
 from advisor.advice.job_writer import job_data
 from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.reading import ReadingError, read_json
-from advisor.resources import cache_folder
+from advisor.resources import cache_folder, schema_file
 from advisor.writing import write_whole
 
 NAME = "last-answer.json"
@@ -28,8 +28,10 @@ def remember(advice: Advice) -> None:
 def last_job() -> Mapping[str, Any]:
     """The job of the last answer. Raises PrestrikeError where there is none."""
     try:
-        found: Mapping[str, Any] = read_json(cache_folder() / NAME)["job"]
-        return dict(found)
+        found: Mapping[str, Any] = dict(read_json(cache_folder() / NAME)["job"])
+        if not _findings(found, NAME):
+            return found
+        raise KeyError(NAME)
     except (ReadingError, KeyError, TypeError, ValueError):
         repair = "give a job file or the flags of a job, or ask 'prestrike setup' first"
         raise PrestrikeError(
@@ -50,4 +52,13 @@ def saved_answer(path: Path) -> dict[str, Any]:
     job = found.get("job") if isinstance(found, dict) else None
     if not isinstance(job, dict) or not isinstance(job.get("as_given"), dict):
         raise PrestrikeError(Diagnostic("no-answer", "this is no saved answer", str(path), help=repair))
+    if findings := _findings(job["as_given"], str(path)):
+        raise PrestrikeError(findings)
     return dict(found)
+
+
+def _findings(job: Mapping[str, Any], name: str) -> list[Diagnostic]:
+    """Where a kept job is not what `setup` writes."""
+    from advisor.rulebook.schema_check import data_findings
+
+    return data_findings(job, name, schema_file("job"), "job.as_given")

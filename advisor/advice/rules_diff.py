@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from advisor.diagnostics import PrestrikeError
+from advisor.diagnostics import Diagnostic, PrestrikeError
 from advisor.quantities import HOUSE_UNITS, UnitTable, parse_quantity
 from advisor.rulebook.compare import Percent, RulesDiff, compare
 from advisor.rulebook.listing import Layer, listing, read_files
@@ -110,8 +110,15 @@ def _step(step: Mapping[str, Any], unit: str) -> str:
 
 
 def spoken_changes(old: Mapping[str, Any], new: Mapping[str, Any]) -> list[Spoken]:
-    """Rules that say something else now than in a saved answer, or that spoke only then or only now."""
-    before, after = spoken(old), spoken(new)
+    """Rules that say something else now than in a saved answer, or that spoke only then or only now.
+
+    Raises PrestrikeError where the saved one is not as `setup --json` gives it.
+    """
+    try:
+        before, after = spoken(old), spoken(new)
+    except (LookupError, TypeError, AttributeError, ValueError) as error:
+        text = f"this saved answer is not as 'setup --json' gives it ({type(error).__name__} {error})"
+        raise PrestrikeError(Diagnostic("no-answer", text, help="save it again")) from None
     keys = [*before, *(key for key in after if key not in before)]
     return [
         Spoken(rule, where, before.get((where, rule), ""), after.get((where, rule), ""))

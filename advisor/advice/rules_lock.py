@@ -72,15 +72,21 @@ def read_lock(path: Path) -> Lock:
 
 
 def _of_answer(path: Path) -> Lock:
-    found = saved_answer(path)["ruleset"]
-    pins = tuple(_pin_of_answer(row) for row in found["versions"])
-    return Lock("", found["content_hash"], tuple(sorted(pins)))
+    answer = saved_answer(path)
+    try:
+        found = answer["ruleset"]
+        pins = tuple(_pin_of_answer(row) for row in found["versions"])
+        return Lock("", str(found["content_hash"]), tuple(sorted(pins)))
+    except (LookupError, TypeError, AttributeError):
+        text = "this saved answer does not say which rules it was made with"
+        repair = "save it again with: prestrike setup JOB.yaml --json > SAVED.json"
+        raise PrestrikeError(Diagnostic("no-answer", text, str(path), subject="ruleset", help=repair)) from None
 
 
 def _pin_of_answer(row: dict[str, Any]) -> Pin:
     # An answer names shipped files from `rules/` on, and others by their path here.
     name = row["file"].removeprefix("rules/") if row["layer"] == LAYERS[0] else row["file"]
-    return Pin(row["layer"], name, row["name"], row["version"], row["sha256"])
+    return Pin(*(str(text) for text in (row["layer"], name, row["name"], row["version"], row["sha256"])))
 
 
 def check_lock(lock: Lock, now: Lock) -> list[PinChange]:

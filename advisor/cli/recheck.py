@@ -26,6 +26,7 @@ def command(files: Saved, rules: RulesFolder = None, json: AsJson = False) -> No
     Example: prestrike recheck tank.json answers/
     """
     from advisor.advice.recheck import changes_between, saved_files
+    from advisor.advice.rules_lock import read_lock
     from advisor.report.changes_report import recheck_json, recheck_text
 
     book = open_rules(shop(rules))
@@ -37,13 +38,13 @@ def command(files: Saved, rules: RulesFolder = None, json: AsJson = False) -> No
             old = saved(path)
             new = asked_again(old, book)
             changed = changes_between(old, new)
+            same = read_lock(path).content_hash == book.content_hash
         except PrestrikeError as error:
             bad.append(error)
             if not json:
                 print(error, file=sys.stderr)
             continue
         moved += bool(changed)
-        same = old["ruleset"]["content_hash"] == book.content_hash
         rows.append(recheck_json(str(path), changed, same))
         if not json:
             print(recheck_text(str(path), changed, same))

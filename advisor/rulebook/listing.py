@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Sequence
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
 
 # Folders within folders: no shop needs more, and a walk has to end.
 MAX_FOLDERS = 20
+# What a folder of rules may hold in all: `--rules /` is a slip, and would read the whole computer.
+MAX_ENTRIES = 10_000
 
 
 class Layer(NamedTuple):
@@ -46,7 +49,9 @@ def _listed(layer: Layer) -> list[Listed]:
     if is_folder(root):
         base = "rules" if layer.name == LAYERS[0] else root
         found: list[Listed] = []
-        _walk(root, base, layer.name, found, MAX_FOLDERS)
+        if _walk(root, base, layer.name, found, MAX_FOLDERS, MAX_ENTRIES) < 0:
+            text = f"holds more than {MAX_ENTRIES} files and folders, so it is no folder of rules"
+            return [_unread(layer.name, root, base, text)]
         return sorted(found, key=lambda item: item.shown_as)
     if is_there(root):
         return [_entry(layer.name, root, root, lambda: os.stat(root))]
@@ -54,12 +59,16 @@ def _listed(layer: Layer) -> list[Listed]:
     raise PrestrikeError(Diagnostic("cannot-read", text, root, help="name a folder or file that exists"))
 
 
-def _walk(folder: str, shown: str, layer: str, found: list[Listed], most: int) -> None:
+def _walk(folder: str, shown: str, layer: str, found: list[Listed], most: int, left: int) -> int:
+    """Add what the folder holds. most: folders within folders; left: entries that may still be looked at. Gives how
+    many are left then, below zero where there were too many."""
     try:
-        entries = list(os.scandir(folder)) if most else []
+        with os.scandir(folder) as looked:
+            entries = list(islice(looked, left + 1)) if most else []
     except OSError as error:
         found.append(_unread(layer, folder, shown, f"cannot read the folder: {error.strerror}"))
-        return
+        return left
+    left -= len(entries)
     if not most:
         found.append(_unread(layer, folder, shown, f"folders nested deeper than {MAX_FOLDERS}"))
     for entry in entries:
@@ -67,11 +76,14 @@ def _walk(folder: str, shown: str, layer: str, found: list[Listed], most: int) -
         if entry.name.startswith("."):
             continue
         if entry.is_dir(follow_symlinks=False):
-            _walk(entry.path, name, layer, found, most - 1)
+            left = _walk(entry.path, name, layer, found, most - 1, left)
         elif entry.is_symlink() and is_folder(entry.path):
             found.append(_unread(layer, entry.path, name, "a link to a folder is not followed"))
         elif entry.name.endswith((".yaml", ".yml")):
             found.append(_entry(layer, entry.path, name, entry.stat))
+        if left < 0:
+            break
+    return left
 
 
 def _entry(layer: str, path: str, shown: str, look: Callable[[], os.stat_result]) -> Listed:

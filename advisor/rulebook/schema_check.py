@@ -52,6 +52,17 @@ def schema_findings(document: Document, schema_file: Path) -> list[Diagnostic]:
     return found
 
 
+def data_findings(data: Any, name: str, schema_file: Path, within: str = "") -> list[Diagnostic]:
+    """All places where plain data, such as that of a JSON file shown as `name`, breaks the schema. within: what leads
+    to the data in its file; the path of each finding is its subject."""
+    found = []
+    for error in sorted(_validator(schema_file).iter_errors(data), key=lambda error: str(error.absolute_path)):
+        code, message, repair = _explain(error, data)
+        subject = ".".join(str(step) for step in (*filter(None, [within]), *error.absolute_path))
+        found.append(Diagnostic(code, message[:200], name, subject=subject, help=repair))
+    return found
+
+
 def _unknown_keys(document: Document, error: Any, path: PathKey) -> Iterator[Diagnostic]:
     known = list(error.schema.get("properties", {}))
     taken = set(error.instance)

@@ -66,7 +66,7 @@ def test_out_and_in_again(own: Run, tmp_path: Path, kind: str) -> None:
         (("--verdict", "good"), "what was dialled in"),
         (("--used", "gas_flw=9 L/min", "--verdict", "good"), "did you mean 'gas_flow'?"),
         (("--used", "gas_flow=9 mm", "--verdict", "good"), "wrong-dimension"),
-        (("--current", "128 A", "--verdict", "good", "--photo", "none.jpg"), "cannot read the photo"),
+        (("--current", "128 A", "--verdict", "good", "--photo", "none.jpg"), "check the path of the photo"),
     ],
 )  # fmt: skip
 def test_slips_are_told_and_nothing_is_logged(own: Run, tmp_path: Path, arguments: tuple[str, ...], said: str) -> None:

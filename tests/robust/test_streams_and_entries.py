@@ -144,3 +144,19 @@ def test_a_full_disk_is_told(cache: Path) -> None:
         words = [sys.executable, "-m", "advisor.cli.main", "materials", "list"]
         done = subprocess.run(words, stdout=full, stderr=subprocess.PIPE, text=True, check=False)
     assert done.returncode == 2 and "cannot-write: the answer could not be written" in done.stderr
+
+
+def test_a_folder_of_the_whole_computer_is_no_folder_of_rules(prestrike: Run) -> None:
+    ran = prestrike("rules", "where", "--rules", "/")
+    assert ran.code == 2 and "more than 10000 files and folders" in ran.out
+
+
+@pytest.mark.parametrize("part", ("members", "machine", "part", "joint"))
+def test_a_saved_job_that_was_changed_by_hand_is_named(prestrike: Run, tmp_path: Path, part: str) -> None:
+    saved = prestrike("setup", "advisor/demo/coolant-tank.yaml", "--json").json
+    saved["job"]["as_given"][part] = [[1]]
+    path = tmp_path / "saved.json"
+    path.write_text(json.dumps(saved), encoding="utf-8")
+    for words in (("recheck",), ("rules", "diff"), ("rules", "new", "135 A", "--from")):
+        ran = prestrike(*words, str(path))
+        assert ran.code == 2 and f"job.as_given.{part}" in ran.err, (words, ran.err)
