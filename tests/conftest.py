@@ -16,10 +16,10 @@ from typing import Any
 
 import pytest
 
-from advisor.advice.rules_in_force import open_rules, units_of
 from advisor.cli.main import main
-from advisor.quantities import UnitTable
 from advisor.rulebook.library import Rulebook
+from advisor.shop.rules_in_force import open_rules, units_of
+from advisor.units.quantities import UnitTable
 
 ROOT = Path(__file__).resolve().parents[1]
 
@@ -119,6 +119,17 @@ def own(prestrike: Callable[..., Ran], tmp_path: Path) -> Callable[..., Ran]:
     def run(*arguments: str) -> Ran:
         env = {"PRESTRIKE_JOURNAL": str(tmp_path / "journal.sqlite"), "PRESTRIKE_CONFIG": str(tmp_path / "config")}
         return prestrike(*arguments, cwd=tmp_path, env=env)
+
+    return run
+
+
+@pytest.fixture
+def own_process(prestrike_process: Callable[..., Ran], tmp_path: Path) -> Callable[..., Ran]:
+    """The same in a process of its own: what is printed goes through its standard output."""
+
+    def run(*arguments: str) -> Ran:
+        env = {"PRESTRIKE_JOURNAL": str(tmp_path / "journal.sqlite"), "PRESTRIKE_CONFIG": str(tmp_path / "config")}
+        return prestrike_process(*arguments, cwd=tmp_path, env=env)
 
     return run
 

@@ -16,26 +16,26 @@ if TYPE_CHECKING:
 
 # command -> (module, what it is). A module holds `command` (one command) or `app` (a group of them).
 COMMANDS: dict[str, str] = {
-    "setup": "advisor.cli.setup",
-    "prep": "advisor.cli.prep",
-    "why": "advisor.cli.why",
-    "heat": "advisor.cli.heat",
-    "compare": "advisor.cli.compare",
-    "consumables": "advisor.cli.consumables",
-    "blanks": "advisor.cli.blanks",
-    "strength": "advisor.cli.strength",
-    "fit": "advisor.cli.fit",
-    "sheet": "advisor.cli.sheet",
-    "ask": "advisor.cli.ask",
-    "demo": "advisor.cli.demo",
-    "faults": "advisor.cli.faults",
-    "cracks": "advisor.cli.cracks",
-    "inspect": "advisor.cli.inspection",
-    "rules": "advisor.cli.rules",
-    "materials": "advisor.cli.materials",
-    "trial": "advisor.cli.trial",
-    "learn": "advisor.cli.learn",
-    "recheck": "advisor.cli.recheck",
+    "setup": "advisor.setup.command",
+    "prep": "advisor.setup.prep_command",
+    "why": "advisor.setup.why_command",
+    "heat": "advisor.heat.command",
+    "compare": "advisor.compare.command",
+    "consumables": "advisor.consumables.command",
+    "blanks": "advisor.blanks.command",
+    "strength": "advisor.strength.command",
+    "fit": "advisor.fit.command",
+    "sheet": "advisor.sheet.command",
+    "ask": "advisor.ask.command",
+    "demo": "advisor.ask.demo_command",
+    "faults": "advisor.faults.command",
+    "cracks": "advisor.cracks.command",
+    "inspect": "advisor.inspection.command",
+    "rules": "advisor.shop_rules.command",
+    "materials": "advisor.metals.command",
+    "trial": "advisor.trials.command",
+    "learn": "advisor.trials.learn_command",
+    "recheck": "advisor.shop_rules.recheck_command",
 }
 
 ABOUT = (
@@ -47,7 +47,7 @@ def build_app(names: list[str], arguments: list[str] | None = None) -> typer.Typ
     """The application with these commands. arguments: what it will be given, to narrow one command to it."""
     import typer
 
-    from advisor.cli.strict import StrictCommand, strict
+    from advisor.flags.strict import StrictCommand, strict
 
     app = typer.Typer(
         help=ABOUT, no_args_is_help=True, pretty_exceptions_enable=False, rich_markup_mode=None, add_completion=True
@@ -74,7 +74,7 @@ def run() -> None:
     # The matrices are small: more threads only wait for one another, twice as long on a busy machine.
     for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
         os.environ.setdefault(name, "1")
-    from advisor.cli import streams
+    from advisor.flags import streams
 
     streams.set_up()
     try:
@@ -90,7 +90,7 @@ def run() -> None:
 
 def main(arguments: list[str]) -> int:
     """Run one command line and give its exit code. Raises nothing but what printing itself raises."""
-    from advisor.cli.streams import OutputLost, readable
+    from advisor.flags.streams import OutputLost, readable
 
     as_json = asks_for_json(arguments)
     try:
@@ -144,7 +144,7 @@ def _misused(error: Any, as_json: bool) -> int:
 
 
 def _fitted(command: Callable[..., None], arguments: list[str]) -> Callable[..., None]:
-    from advisor.cli.options import narrowed
+    from advisor.flags.options import narrowed
 
     return narrowed(command, arguments)
 
@@ -152,7 +152,7 @@ def _fitted(command: Callable[..., None], arguments: list[str]) -> Callable[...,
 def tell(error: PrestrikeError, as_json: bool) -> int:
     """Print the findings and give the error's exit code."""
     if as_json:
-        from advisor.cli.options import print_json
+        from advisor.flags.options import print_json
 
         print_json({"status": "error", "errors": [finding.as_json() for finding in error.diagnostics]})
     else:

@@ -23,7 +23,7 @@ _LEAST_LEAN, _LEAST_CAMP = 5, 3
 _CAMPS_MATTER = 1.15
 
 
-class Camps(NamedTuple):
+class ValueGroups(NamedTuple):
     """Two groups that nothing named tells apart: geometric means [-] and how many in each."""
 
     low: float
@@ -56,7 +56,7 @@ def lean(ratios: Sequence[float], sizes: Sequence[float]) -> tuple[float, float]
     return math.exp(ends[0]), math.exp(ends[1])
 
 
-def two_camps(ratios: Sequence[float]) -> Camps | None:
+def two_camps(ratios: Sequence[float]) -> ValueGroups | None:
     """The two groups into which the ratios fall, or None where one cloud explains them.
 
     ratios: [-] > 0. The best cut must explain more of the scatter than it would for 99 of 100 clouds of one normal
@@ -73,4 +73,4 @@ def two_camps(ratios: Sequence[float]) -> Camps | None:
     low, high = float(y[:best].mean()), float(y[best:].mean())
     if 1 - left[best] / whole < 0.695 + 0.67 / math.sqrt(count) or high - low < math.log(_CAMPS_MATTER):
         return None
-    return Camps(math.exp(low), math.exp(high), best, count - best)
+    return ValueGroups(math.exp(low), math.exp(high), best, count - best)

@@ -19,10 +19,16 @@ from advisor.diagnostics import Diagnostic, PrestrikeError, did_you_mean
 from advisor.journal.schema import bring_up
 from advisor.journal.trial import Trial, new_id
 from advisor.reading import is_file, is_there, parse_json
+from advisor.resources import journal_file
 from advisor.writing import make_folder
 
 WAIT_SECONDS = 60.0
 _RESTORE = "put a copy of it in its place, or name another with --journal"
+
+
+def journal_at(path: Path | None, *, create: bool = False) -> Journal:
+    """The journal at a path, or the user's own. create: start one where there is none. Raises PrestrikeError."""
+    return Journal(path or journal_file(), create=create)
 
 
 class Journal:

@@ -19,7 +19,7 @@ class Photo(NamedTuple):
     sha256: str
 
 
-class Case(NamedTuple):
+class TrialCase(NamedTuple):
     """What was welded. metals: material ids of the members; thinner, thicker: [mm]."""
 
     process: str
@@ -43,7 +43,7 @@ class Trial(NamedTuple):
 
     id: str
     made_at: str
-    case: Case
+    case: TrialCase
     used: Mapping[str, float]
     verdict: str
     seen: tuple[str, ...] = ()
@@ -76,7 +76,7 @@ class Trial(NamedTuple):
         return cls(
             id=data["id"],
             made_at=data["made_at"],
-            case=Case(**case),
+            case=TrialCase(**case),
             used={topic: float(value) for topic, value in data["used"].items()},
             verdict=data["verdict"],
             seen=tuple(data.get("seen", ())),

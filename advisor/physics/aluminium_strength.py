@@ -14,15 +14,15 @@ from typing import TypeVar
 
 from advisor.physics.aluminium_tables import FILLER_AS, HAZ_ROWS, NEIGHBOUR_AS, PARENT_AS, WELD_METAL, HazRow
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import NotCoveredError, Source, entry
+from advisor.physics.tables import NotCoveredError, TableSource, entry
 
 GAMMA_MW = 1.25
 GAMMA_M1 = 1.10
 THIN = 6e-3  # m
 TIG, MIG = "141", "131"
-TIG_FACTORS_SOURCE = Source("EN 1999-1-1 Table 3.2, footnote on TIG", "memory")
-DWIGHT = Source("Dwight, Aluminium Design and Construction, 1999, section 6.8.2", "read")
-EXTENT_SOURCE = Source("EN 1999-1-1 cl. 6.1.6.3 (30 and 20 mm also read in a trade article)", "memory")
+TIG_FACTORS_SOURCE = TableSource("EN 1999-1-1 Table 3.2, footnote on TIG", "memory")
+DWIGHT = TableSource("Dwight, Aluminium Design and Construction, 1999, section 6.8.2", "read")
+EXTENT_SOURCE = TableSource("EN 1999-1-1 cl. 6.1.6.3 (30 and 20 mm also read in a trade article)", "memory")
 SHORTEST_THROATS = 8.0  # a shorter fillet carries nothing (memory, EN 1999-1-1 cl. 8.6.3.3)
 
 # Upper thickness [m] and extent [m] each way from the weld, MIG.
@@ -42,7 +42,7 @@ class HazStrength:
 
     fo: float
     fu: float
-    sources: tuple[Source, ...]
+    sources: tuple[TableSource, ...]
 
 
 @dataclass(frozen=True)

@@ -9,19 +9,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.physics.constants import KSI, MPA
-from advisor.physics.tables import Source
+from advisor.physics.tables import TableSource
 
 SHEET, EXTRUSION, TUBE = "sheet", "extrusion", "drawn tube"
 
-_SHEET_TABLE = Source("EN 1999-1-1 Table 3.2a (sheet and plate, MIG, t up to 15 mm)", "memory")
-_PROFILE_TABLE = Source("EN 1999-1-1:2007 + A1 Table 3.2b, national edition", "read")
-_AMENDMENT = Source("EN 1999-1-1 amendment A1, Table 3.2b", "read")
-_STAIR_SHEET = Source("structural calculation to EN 1999-1-1 (stair treads)", "read")
+_SHEET_TABLE = TableSource("EN 1999-1-1 Table 3.2a (sheet and plate, MIG, t up to 15 mm)", "memory")
+_PROFILE_TABLE = TableSource("EN 1999-1-1:2007 + A1 Table 3.2b, national edition", "read")
+_AMENDMENT = TableSource("EN 1999-1-1 amendment A1, Table 3.2b", "read")
+_STAIR_SHEET = TableSource("structural calculation to EN 1999-1-1 (stair treads)", "read")
 # Tempers that Table 3.2a does not list. The plate maker prints 5086 of 195 and 275 MPa as H113, the ship rules as H116.
 _SHIP = "Lloyd's Register, Rules for Linkspans, Part 3, Chapter 2, Table 2.1.2 (unwelded, welded)"
-_SHIP_TABLE = Source(_SHIP, "read")
-_SHIP_MAKER = Source(f"Alcoa, nautical products after EN 485-2; {_SHIP}", "read")
-_SHIP_RECALLED = Source(f"EN 485-2 (unwelded), recalled; {_SHIP}", "memory")
+_SHIP_TABLE = TableSource(_SHIP, "read")
+_SHIP_MAKER = TableSource(f"Alcoa, nautical products after EN 485-2; {_SHIP}", "read")
+_SHIP_RECALLED = TableSource(f"EN 485-2 (unwelded), recalled; {_SHIP}", "memory")
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ class HazRow:
     fu: float
     fo_haz: float
     fu_haz: float
-    source: Source
+    source: TableSource
 
     @property
     def softening(self) -> tuple[float, float]:
@@ -48,7 +48,7 @@ class HazRow:
         return self.fo_haz / self.fo, self.fu_haz / self.fu
 
 
-def _row(alloy: str, tempers: str, forms: str, thickest_mm: float, mpa: tuple[int, ...], source: Source) -> HazRow:
+def _row(alloy: str, tempers: str, forms: str, thickest_mm: float, mpa: tuple[int, ...], source: TableSource) -> HazRow:
     """A row from its printed form: tempers and forms parted by spaces and commas, strengths in MPa."""
     fo, fu, fo_haz, fu_haz = (each * MPA for each in mpa)
     parts = tuple(forms.split(", "))
@@ -109,7 +109,7 @@ HAZ_ROWS: tuple[HazRow, ...] = (
     _row("6082", "T6", EXTRUSION, 5, (250, 290, 125, 185), _STAIR_SHEET),
 )
 
-WELD_METAL_SOURCE = Source("EN 1999-1-1 Table 8.8", "memory")
+WELD_METAL_SOURCE = TableSource("EN 1999-1-1 Table 8.8", "memory")
 # Characteristic strength of weld metal fw [Pa], by filler and parent alloy.
 WELD_METAL: dict[str, dict[str, float]] = {
     "5356": {
@@ -180,7 +180,7 @@ AS_WELDED: tuple[AsWelded, ...] = tuple(
     AsWelded(alloy, temper, filler, (p[0] * KSI, p[1] * KSI), (w[0] * KSI, w[1] * KSI))
     for alloy, temper, filler, p, w in _TYPICAL
 )
-AS_WELDED_SOURCE = Source("filler maker's technical guide p. 9, typical properties of groove welds", "read")
+AS_WELDED_SOURCE = TableSource("filler maker's technical guide p. 9, typical properties of groove welds", "read")
 
 
 @dataclass(frozen=True)
@@ -191,15 +191,15 @@ class WeldedStrength:
     when: str
     ftu: tuple[float, float]
     fty: tuple[float, float]
-    source: Source
+    source: TableSource
 
 
-_ADM_QUOTED = Source("Aluminum Design Manual Table A3.3, quoted in an engineering forum", "read")
-_ADM = Source("Aluminum Design Manual, welded strengths", "memory")
-_ABS = Source("ABS, high-speed craft, Part 2, Chapter 5, Appendix 1, Table 2: butt-welded, least", "read")
+_ADM_QUOTED = TableSource("Aluminum Design Manual Table A3.3, quoted in an engineering forum", "read")
+_ADM = TableSource("Aluminum Design Manual, welded strengths", "memory")
+_ABS = TableSource("ABS, high-speed craft, Part 2, Chapter 5, Appendix 1, Table 2: butt-welded, least", "read")
 
 
-def _welded(alloy: str, when: str, ftu: tuple[float, float], fty: float, source: Source) -> WeldedStrength:
+def _welded(alloy: str, when: str, ftu: tuple[float, float], fty: float, source: TableSource) -> WeldedStrength:
     """A row from its printed form, in ksi."""
     return WeldedStrength(alloy, when, (ftu[0] * KSI, ftu[1] * KSI), (fty * KSI, fty * KSI), source)
 
@@ -221,4 +221,4 @@ WELDED_US: tuple[WeldedStrength, ...] = (
 
 # Shear strength of fillet metal [Pa]: loaded along the fillet, across it.
 FILLET_SHEAR_US: dict[str, tuple[float, float]] = {"4043": (11.5 * KSI, 15.0 * KSI), "5356": (17.0 * KSI, 26.0 * KSI)}
-FILLET_SHEAR_US_SOURCE = Source("Aluminum Design Manual 2005, filler shear strengths", "memory")
+FILLET_SHEAR_US_SOURCE = TableSource("Aluminum Design Manual 2005, filler shear strengths", "memory")

@@ -12,16 +12,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.optimize import brentq
 
-from advisor.physics.heat_split import Member, arc_share, heat_paths
+from advisor.physics.heat_split import PlateMember, arc_share, heat_paths
 from advisor.physics.moving_source import melted_half_widths
 from advisor.physics.ranges import PhysicsRangeError, within
 from advisor.physics.seam_modes import (
     GAUSSIAN_REACH,
     Arc,
     Complex,
+    HeatedSeam,
     Points,
     Real,
-    Seam,
     Waves,
     answers,
     gaussian,
@@ -81,7 +81,7 @@ class ArcAim:
         return int(self.melt_back_centred[1] > self.melt_back_centred[0])
 
 
-def fold(joint: str, first: Member, second: Member) -> tuple[Member, Member]:
+def fold(joint: str, first: PlateMember, second: PlateMember) -> tuple[PlateMember, PlateMember]:
     """The two plates, side by side, that lead heat away as the members of a joint do.
 
     Butt, corner: as they are, a corner unfolded flat. Edge: the two plates stand side by side and lead
@@ -93,7 +93,7 @@ def fold(joint: str, first: Member, second: Member) -> tuple[Member, Member]:
 
     Raises: UnknownJointError. Source: heat paths, derived.
     Example: In a tee of two 3 mm plates the through plate leads heat away as one of 6 mm.
-    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
+    >>> plate = PlateMember(3e-3, 167.0, 2.42e6, 582.0)
     >>> [round(each.thickness * 1e3, 1) for each in fold("tee", plate, plate)]
     [3.0, 6.0]
     """
@@ -101,12 +101,12 @@ def fold(joint: str, first: Member, second: Member) -> tuple[Member, Member]:
     return _folded(first, paths[0]), _folded(second, paths[1])
 
 
-def _folded(member: Member, paths: int) -> Member:
+def _folded(member: PlateMember, paths: int) -> PlateMember:
     return replace(member, thickness=paths * member.thickness, face_loss=paths * member.face_loss)
 
 
 def aim_arc(
-    first: Member, second: Member, arc: Arc, half_width: float, joint: str = "butt", fineness: int = 1
+    first: PlateMember, second: PlateMember, arc: Arc, half_width: float, joint: str = "butt", fineness: int = 1
 ) -> ArcAim:
     """Aim and net power that melt both members to the same half width.
 
@@ -116,13 +116,13 @@ def aim_arc(
     Raises: PhysicsRangeError outside these ranges, or where no aim within two arc radii of the wanted
     edge melts both alike. Source: steady conduction under a Gaussian arc (derived; see `moving_source`).
     Example: 3.2 mm 6061 to 6.4 mm at 3 mm/s, melted to 4 mm each way: aim 0.56 mm onto the thick plate, 1.10 kW net.
-    >>> thin, thick = (Member(each, 167.0, 2.42e6, 582.0) for each in (3.2e-3, 6.4e-3))
+    >>> thin, thick = (PlateMember(each, 167.0, 2.42e6, 582.0) for each in (3.2e-3, 6.4e-3))
     >>> found = aim_arc(thin, thick, Arc(3e-3, 2e-3), 4e-3)
     >>> round(found.offset * 1e3, 2), round(found.power / 1e3, 2)
     (0.56, 1.1)
     """
     thickness_ratio = _checked(first, second, half_width)
-    seam = Seam(*fold(joint, first, second), arc)
+    seam = HeatedSeam(*fold(joint, first, second), arc)
     offset, per_watt = _best_aim(seam, half_width, fineness)
     power = 1.0 / per_watt
     aimed = melted_half_widths(seam, power, offset)
@@ -147,20 +147,20 @@ def aim_arc(
     )
 
 
-def best_offset(first: Member, second: Member, arc: Arc, half_width: float, joint: str = "butt") -> float:
+def best_offset(first: PlateMember, second: PlateMember, arc: Arc, half_width: float, joint: str = "butt") -> float:
     """Offset [m] toward the second member that melts both edges to one half width: the aim of `aim_arc` alone.
 
     Parameters: as `aim_arc`. Returns: offset [m]. Raises: PhysicsRangeError as `aim_arc`. Source: as `aim_arc`.
     Example: 3.2 mm 6061 to 6.4 mm at 3 mm/s, melted to 4 mm each way: aim 0.56 mm onto the thick plate.
-    >>> thin, thick = (Member(each, 167.0, 2.42e6, 582.0) for each in (3.2e-3, 6.4e-3))
+    >>> thin, thick = (PlateMember(each, 167.0, 2.42e6, 582.0) for each in (3.2e-3, 6.4e-3))
     >>> round(best_offset(thin, thick, Arc(3e-3, 2e-3), 4e-3) * 1e3, 2)
     0.56
     """
     _checked(first, second, half_width)
-    return _best_aim(Seam(*fold(joint, first, second), arc), half_width, 1)[0]
+    return _best_aim(HeatedSeam(*fold(joint, first, second), arc), half_width, 1)[0]
 
 
-def _checked(first: Member, second: Member, half_width: float) -> float:
+def _checked(first: PlateMember, second: PlateMember, half_width: float) -> float:
     """Thickest member over the half width [-], once everything asked is in range."""
     within("half width", half_width, 0.5e-3, 30e-3, "m")
     narrowest = min(first.width, second.width)
@@ -169,7 +169,7 @@ def _checked(first: Member, second: Member, half_width: float) -> float:
     return within("thickness over half width", ratio, 0.0, MOST_THICKNESS, help="no pool through a plate that thick")
 
 
-def _lines(seam: Seam, half_width: float, fineness: int) -> tuple[Waves, Points, float]:
+def _lines(seam: HeatedSeam, half_width: float, fineness: int) -> tuple[Waves, Points, float]:
     """Waves and points for every aim up to the farthest, and that farthest aim [m]."""
     sigma = seam.arc.sigma
     farthest = half_width + FARTHEST_AIM * sigma
@@ -178,7 +178,7 @@ def _lines(seam: Seam, half_width: float, fineness: int) -> tuple[Waves, Points,
     return waves, points_across(waves, -reach, reach, (-half_width, half_width)), farthest
 
 
-def _best_aim(seam: Seam, half_width: float, fineness: int) -> Pair:
+def _best_aim(seam: HeatedSeam, half_width: float, fineness: int) -> Pair:
     """Aim [m] at which both wanted edges reach their solidus together, and the share of that one watt does."""
     waves, points, farthest = _lines(seam, half_width, fineness)
     lines = [answers(waves, side * half_width, points) for side in (-1.0, 1.0)]
@@ -200,14 +200,14 @@ def _best_aim(seam: Seam, half_width: float, fineness: int) -> Pair:
     return aim, reached(aim)[0]
 
 
-def _alone(seam: Seam, index: int, half_width: float, aims: Pair, fineness: int) -> tuple[float, float, float]:
+def _alone(seam: HeatedSeam, index: int, half_width: float, aims: Pair, fineness: int) -> tuple[float, float, float]:
     """One member joined to its like: share of its solidus that one watt reaches at the wanted edge, from a
     centred arc; then from the heat that lands on it alone, nothing passing across the seam, at both aims.
 
     A seam that no heat crosses is a joint to its mirror image under the mirrored heat.
     """
     member = seam.members[index]
-    like = Seam(member, member, seam.arc)
+    like = HeatedSeam(member, member, seam.arc)
     waves, points, _ = _lines(like, half_width, fineness)
     line: Complex = answers(waves, half_width, points)
     toward = (-1.0, 1.0)[index]

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.physics.ranges import within
-from advisor.physics.tables import Source, entry
+from advisor.physics.tables import TableSource, entry
 
 USUAL_MARGIN = 40.0  # K
 LEAST_MARGIN = 5.0  # K, with close control and a short time at heat
-MARGIN_SOURCE = Source("aluminium-guide.com, brazing of aluminium alloys", "read")
+MARGIN_SOURCE = TableSource("aluminium-guide.com, brazing of aluminium alloys", "read")
 USUAL_RANGE_C = (560.0, 615.0)  # degC, most Al-Si brazing (read, same page)
 BRAZING_FROM_C = 450.0  # degC liquidus; below it is soldering (read, same page)
-MOST_MAGNESIUM = (1.0, Source("filler maker's page on aluminium brazing alloys", "read"))  # mass %, flux brazing
+MOST_MAGNESIUM = (1.0, TableSource("filler maker's page on aluminium brazing alloys", "read"))  # mass %, flux brazing
 JOINT_CLEARANCE = (0.15e-3, 0.64e-3)  # m, torch brazing (0.006 to 0.025 in; read with the BAlSi rows)
 
 ORDINARY, CLOSE, EXPERT, NONE = "ordinary", "close", "expert", "none"
@@ -25,15 +25,17 @@ class Filler:
     solidus_c: float
     liquidus_c: float
     range_c: tuple[float, float] | None
-    source: Source
+    source: TableSource
 
 
-_HANDBOOK = Source("brazing handbook page quoting AWS A5.8-1981", "read")
-_MAKER = Source("filler maker's page on aluminium brazing alloys", "read")
+_HANDBOOK = TableSource("brazing handbook page quoting AWS A5.8-1981", "read")
+_MAKER = TableSource("filler maker's page on aluminium brazing alloys", "read")
 
 FILLERS: dict[str, Filler] = {
     "BAlSi-2": Filler(577.0, 613.0, (599.0, 621.0), _HANDBOOK),
-    "BAlSi-3": Filler(521.0, 585.0, (571.0, 604.0), Source("AWS A5.8; lower end misprinted in the copy", "memory")),
+    "BAlSi-3": Filler(
+        521.0, 585.0, (571.0, 604.0), TableSource("AWS A5.8; lower end misprinted in the copy", "memory")
+    ),
     "BAlSi-4": Filler(577.0, 582.0, (582.0, 604.0), _HANDBOOK),
     "BAlSi-5": Filler(577.0, 591.0, (588.0, 604.0), _HANDBOOK),
     "Al88Si12": Filler(575.0, 585.0, None, _MAKER),

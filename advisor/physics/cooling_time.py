@@ -10,12 +10,12 @@ import math
 from dataclasses import dataclass
 
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import Source, entry
+from advisor.physics.tables import TableSource, entry
 
 START = (-20.0, 450.0)  # degC; the forms diverge at 500
 THICK, THIN, EITHER = "thick", "thin", "thin or thick"
 
-_TABLE = Source("EN 1011-2:2001 Annex D, table of shape factors", "memory")
+_TABLE = TableSource("EN 1011-2:2001 Annex D, table of shape factors", "memory")
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ class ShapeFactors:
     thin_low: float
     thin_high: float
     thick: float
-    source: Source = _TABLE
+    source: TableSource = _TABLE
 
 
 # F3 of a tee follows from three equal heat paths instead of two (2/3); (2/3)^2 is 0.44 for F2 (computed).
@@ -50,7 +50,7 @@ class CoolingTime:
     high: float
     transition_mm: tuple[float, float]
     regime: str
-    source: Source
+    source: TableSource
 
 
 def cooling_time_thick(heat_input_kj_mm: float, start_c: float, factor: float = 1.0) -> float:

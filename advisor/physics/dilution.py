@@ -7,18 +7,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from advisor.physics.ranges import PhysicsRangeError, positive, within
-from advisor.physics.tables import Source, Spread, entry
+from advisor.physics.tables import Spread, TableSource, entry
 
 # Molar masses [g/mol], IUPAC.
 MAGNESIUM, SILICON = 24.305, 28.085
 BELOW, INSIDE, ABOVE = "below", "inside", "above"
 
-_GUIDE = Source("filler maker's technical guide to aluminium, p. 19", "read")
-_CURVES = Source("Pumphrey; Dudas and Collins, Welding Journal 1966", "memory")
+_GUIDE = TableSource("filler maker's technical guide to aluminium, p. 19", "read")
+_CURVES = TableSource("Pumphrey; Dudas and Collins, Welding Journal 1966", "memory")
 
 # Filler's share of the bead by joint [-].
 FILLER_SHARES: dict[str, Spread] = {
-    "square butt": Spread(0.20, 0.40, (_GUIDE, Source("textbook range, upper end", "memory"))),
+    "square butt": Spread(0.20, 0.40, (_GUIDE, TableSource("textbook range, upper end", "memory"))),
     "single V": Spread(0.60, 0.80, (_GUIDE,)),
 }
 
@@ -29,16 +29,16 @@ class CrackPeak:
 
     low: float
     high: float
-    sources: tuple[Source, ...]
+    sources: tuple[TableSource, ...]
 
 
 CRACK_PEAKS: dict[str, CrackPeak] = {
-    "Si": CrackPeak(0.5, 1.0, (Source("filler supplier's page on hot cracking (about 1 %)", "read"), _CURVES)),
+    "Si": CrackPeak(0.5, 1.0, (TableSource("filler supplier's page on hot cracking (about 1 %)", "read"), _CURVES)),
     "Mg": CrackPeak(1.0, 1.5, (_CURVES,)),
     "Cu": CrackPeak(3.0, 3.0, (_CURVES,)),
     "Mg2Si": CrackPeak(1.0, 1.0, (_CURVES,)),
 }
-SAFE_SILICON = (2.0, Source("rod maker's page on 6061 cracking", "read"))  # mass %, above it sensitivity falls
+SAFE_SILICON = (2.0, TableSource("rod maker's page on 6061 cracking", "read"))  # mass %, above it sensitivity falls
 
 
 def bead_composition(base: Mapping[str, float], filler: Mapping[str, float], base_share: float) -> dict[str, float]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import Source, Spread
+from advisor.physics.tables import Spread, TableSource
 
 GAS_CONSTANT = 8.314462618  # J/(mol K), CODATA 2018
 MOLAR_MASS = 39.948e-3  # kg/mol, argon
@@ -27,7 +27,7 @@ FOURTH = 2.3105e-14
 MOST_PRESSURE = 30.1e6  # Pa absolute
 
 PIPE_TRANSITION = (2000.0, 2300.0)
-_PIPES = Source("general fluid mechanics, flow in long pipes; limits of a real nozzle differ", "common-practice")
+_PIPES = TableSource("general fluid mechanics, flow in long pipes; limits of a real nozzle differ", "common-practice")
 
 
 def argon_density(temperature_c: float, pressure: float = ATMOSPHERE) -> float:
@@ -100,7 +100,7 @@ def laminar_flow(bore: float, temperature_c: float = 20.0, pressure: float = ATM
     (10.0, 11.6)
     """
     per_flow = nozzle_reynolds(1.0, bore, temperature_c, pressure)
-    tusek = Source("Tomc and Tusek 2004, abstract", "read")
+    tusek = TableSource("Tomc and Tusek 2004, abstract", "read")
     return Spread(PIPE_TRANSITION[0] / per_flow, PIPE_TRANSITION[1] / per_flow, (_PIPES, tusek))
 
 

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import Source, Spread
+from advisor.physics.tables import Spread, TableSource
 
 INCLUDED = (0.0, 150.0)  # degrees
 BEVEL = (0.0, 75.0)  # degrees, one face
@@ -19,10 +19,10 @@ _FILLER_PAGES = "filler maker's pages on calculating filler metal consumption"
 # Share of the filler bought that ends in the bead [-]. Row labels of the first three were lost in the
 # copy seen, so which number belongs to which process is memory.
 DEPOSITION: dict[str, Spread] = {
-    "submerged arc": Spread(0.99, 0.99, (Source(_FILLER_PAGES, "memory"),)),
-    "solid wire": Spread(0.93, 0.98, (Source(_FILLER_PAGES, "memory"),)),
-    "stick": Spread(0.59, 0.66, (Source(f"{_FILLER_PAGES}, with a 2 in stub", "memory"),)),
-    "bare rod": Spread(0.98, 0.98, (Source("hardfacing data page, weak", "read"),)),
+    "submerged arc": Spread(0.99, 0.99, (TableSource(_FILLER_PAGES, "memory"),)),
+    "solid wire": Spread(0.93, 0.98, (TableSource(_FILLER_PAGES, "memory"),)),
+    "stick": Spread(0.59, 0.66, (TableSource(f"{_FILLER_PAGES}, with a 2 in stub", "memory"),)),
+    "bare rod": Spread(0.98, 0.98, (TableSource("hardfacing data page, weak", "read"),)),
 }
 
 
@@ -141,7 +141,7 @@ def outside_corner_area(thickness: float, covered: float = 0.0) -> Spread:
     """
     left = positive("thickness", thickness, "m") - within("covered edge", covered, 0.0, thickness, "m")
     notch = thickness * left
-    return Spread(0.5 * notch, 0.25 * math.pi * notch, (Source("geometry of the corner", "computed"),))
+    return Spread(0.5 * notch, 0.25 * math.pi * notch, (TableSource("geometry of the corner", "computed"),))
 
 
 def cap_area(width: float, height: float) -> float:

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import Source, Spread, entry
+from advisor.physics.tables import Spread, TableSource, entry
 
 VOLTS = (5.0, 60.0)  # an arc; figures of 200 V and more are supply-side volts
 LOAD_LINE_CURRENT = 600.0  # A; above it the standard's voltage no longer rises (memory, IEC 60974-1)
@@ -14,9 +14,9 @@ TIG_LINE_SCATTER = 1.5  # V, either side of the load line
 TIG_LINE_CURRENTS = (75.0, 140.0)  # A, the currents at which that scatter was seen
 
 _HEAT_FACTS = "heat-input pages of a steel maker and of a welding encyclopedia, quoting EN 1011-1 Table 1"
-_EN_READ = Source(_HEAT_FACTS, "read")
-_EN_MEMORY = Source("EN 1011-1:2009 Table 1", "memory")
-_LOAD_LINES = Source("IEC 60974-1 load lines, in a welding handbook p. 341 (as IEC 974)", "read")
+_EN_READ = TableSource(_HEAT_FACTS, "read")
+_EN_MEMORY = TableSource("EN 1011-1:2009 Table 1", "memory")
+_LOAD_LINES = TableSource("IEC 60974-1 load lines, in a welding handbook p. 341 (as IEC 974)", "read")
 
 
 @dataclass(frozen=True)
@@ -24,7 +24,7 @@ class CitedFactor:
     """A bare factor [-] with its source and what must be said with it."""
 
     value: float
-    source: Source
+    source: TableSource
     note: str = ""
 
 
@@ -60,7 +60,7 @@ class MeasuredEfficiency:
     what: str
     low: float
     high: float
-    source: Source
+    source: TableSource
 
 
 MEASURED_EFFICIENCIES: tuple[MeasuredEfficiency, ...] = (
@@ -68,46 +68,49 @@ MEASURED_EFFICIENCIES: tuple[MeasuredEfficiency, ...] = (
         "GTAW DCEN, whole literature 1955 to 2011",
         0.36,
         0.90,
-        Source("Stenbacka, Choquet, Hurtig, IIW XII-2070-12, 2012", "read"),
+        TableSource("Stenbacka, Choquet, Hurtig, IIW XII-2070-12, 2012", "read"),
     ),
     MeasuredEfficiency(
         "GTAW DCEN, plausible 95 % range",
         0.73,
         0.82,
-        Source("Stenbacka, Choquet, Hurtig, IIW XII-2070-12, 2012", "read"),
+        TableSource("Stenbacka, Choquet, Hurtig, IIW XII-2070-12, 2012", "read"),
     ),
     MeasuredEfficiency(
-        "GTAW DCEN on A36 steel", 0.67, 0.67, Source("DuPont and Marder, Welding Journal, December 1995", "read")
+        "GTAW DCEN on A36 steel", 0.67, 0.67, TableSource("DuPont and Marder, Welding Journal, December 1995", "read")
     ),
     MeasuredEfficiency(
         "consumable electrode on A36 steel",
         0.84,
         0.84,
-        Source("DuPont and Marder, Welding Journal, December 1995", "read"),
+        TableSource("DuPont and Marder, Welding Journal, December 1995", "read"),
     ),
     MeasuredEfficiency(
-        "plasma on A36 steel", 0.47, 0.47, Source("DuPont and Marder, Welding Journal, December 1995", "read")
+        "plasma on A36 steel", 0.47, 0.47, TableSource("DuPont and Marder, Welding Journal, December 1995", "read")
     ),
     MeasuredEfficiency(
         "variable-polarity plasma on 1100 aluminium, no dependence on balance",
         0.51,
         0.51,
-        Source("Fuerschbach, Welding Journal 77(2), 1998", "read"),
+        TableSource("Fuerschbach, Welding Journal 77(2), 1998", "read"),
     ),
     MeasuredEfficiency(
-        "GTAW, older textbook data", 0.21, 0.48, Source("course page on weld cross-section and energy input", "read")
+        "GTAW, older textbook data",
+        0.21,
+        0.48,
+        TableSource("course page on weld cross-section and energy input", "read"),
     ),
     MeasuredEfficiency(
-        "TIG AC, before 1970", 0.22, 0.48, Source("Christensen et al. 1965, via Easterling Table 1", "memory")
+        "TIG AC, before 1970", 0.22, 0.48, TableSource("Christensen et al. 1965, via Easterling Table 1", "memory")
     ),
     MeasuredEfficiency(
-        "TIG DC, before 1970", 0.36, 0.46, Source("Christensen et al. 1965, via Easterling Table 1", "memory")
+        "TIG DC, before 1970", 0.36, 0.46, TableSource("Christensen et al. 1965, via Easterling Table 1", "memory")
     ),
     MeasuredEfficiency(
         "GTAW on 3 mm duplex S32001, from bead geometry",
         0.87,
         0.87,
-        Source("Chacon-Fernandez et al., abstract", "read"),
+        TableSource("Chacon-Fernandez et al., abstract", "read"),
     ),
 )
 
@@ -245,7 +248,7 @@ def tig_voltage_spread(current: float) -> Spread:
     """
     within("current", current, *TIG_LINE_CURRENTS, "A", "outside this span only the load line itself is known")
     line = conventional_load_voltage("141", current)
-    manual = Source("power-source manual, table of TIG root runs on steel pipe", "read")
+    manual = TableSource("power-source manual, table of TIG root runs on steel pipe", "read")
     return Spread(line - TIG_LINE_SCATTER, line + TIG_LINE_SCATTER, (_LOAD_LINES, manual))
 
 

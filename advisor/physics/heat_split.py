@@ -27,7 +27,7 @@ class UnknownJointError(PrestrikeError):
 
 
 @dataclass(frozen=True)
-class Member:
+class PlateMember:
     """One member of a joint.
 
     thickness [m], 0.2 to 50 mm (of all its paths folded together); conductivity [W/(m K)], 5 to 500;
@@ -94,13 +94,13 @@ def effective_thickness(joint: str, first: float, second: float) -> float:
     return 0.5 * (paths[0] * positive("thickness", first, "m") + paths[1] * positive("thickness", second, "m"))
 
 
-def overall_share(first: Member, second: Member, joint: str = "butt") -> float:
+def overall_share(first: PlateMember, second: PlateMember, joint: str = "butt") -> float:
     """Share [0..1] of the heat that ends in the first member: d e/(sum of d e), e = sqrt(k rho c).
 
     Exact at any speed for wide members, no loss from the faces and a source on the seam.
     Source: derived (Fourier transform along the joint, low wave numbers).
     Example: Of two like plates, 6 mm and 3 mm thick, the thick one takes 2/3 (no unit).
-    >>> thick, thin = (Member(each, 167.0, 2.43e6, 582.0) for each in (6e-3, 3e-3))
+    >>> thick, thin = (PlateMember(each, 167.0, 2.43e6, 582.0) for each in (6e-3, 3e-3))
     >>> round(overall_share(thick, thin), 4)
     0.6667
     """
@@ -109,12 +109,12 @@ def overall_share(first: Member, second: Member, joint: str = "butt") -> float:
     return own / (own + paths[1] * second.thickness * second.effusivity)
 
 
-def local_share(first: Member, second: Member, joint: str = "butt") -> float:
+def local_share(first: PlateMember, second: PlateMember, joint: str = "butt") -> float:
     """Share [0..1] of the heat that leaves the pool into the first member: k d/(sum of k d).
 
     Holds nearer to the arc than 2 a/v. Source: derived (high wave numbers).
     Example: Aluminium of 167 W/(m K) beside stainless of 16.2 W/(m K), both 3 mm: 167/183.2 goes into the aluminium.
-    >>> aluminium, stainless = Member(3e-3, 167.0, 2.43e6, 582.0), Member(3e-3, 16.2, 4.0e6, 1400.0)
+    >>> aluminium, stainless = PlateMember(3e-3, 167.0, 2.43e6, 582.0), PlateMember(3e-3, 16.2, 4.0e6, 1400.0)
     >>> round(local_share(aluminium, stainless), 4)
     0.9116
     """

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from advisor.physics.ranges import within
-from advisor.physics.tables import NotCoveredError, Source
+from advisor.physics.tables import NotCoveredError, TableSource
 
-SOURCE = Source("ISO 286-1 and ISO 286-2 tables, up to 500 mm", "memory")
-BEARING_SOURCE = Source("ISO 492, outside diameter of bearings of normal class", "memory")
+SOURCE = TableSource("ISO 286-1 and ISO 286-2 tables, up to 500 mm", "memory")
+BEARING_SOURCE = TableSource("ISO 492, outside diameter of bearings of normal class", "memory")
 MOST = 500.0  # mm
 
 # Upper ends of the diameter steps [mm], and of the finer steps that r and beyond use from 50 mm (t to x from 10 mm).

@@ -18,9 +18,9 @@ from advisor.physics.ranges import positive, within
 from advisor.physics.seam_modes import (
     GAUSSIAN_REACH,
     Arc,
+    HeatedSeam,
     Points,
     Real,
-    Seam,
     Waves,
     answers,
     gaussian,
@@ -32,7 +32,7 @@ from advisor.physics.seam_modes import (
 WIDEST = 1.0  # m: a pool half as wide as that has no meaning here
 STEFAN_BOLTZMANN = 5.670374419e-8
 
-__all__ = ["Arc", "Seam", "face_loss", "melted_half_widths", "peak_rise", "rise_field"]
+__all__ = ["Arc", "HeatedSeam", "face_loss", "melted_half_widths", "peak_rise", "rise_field"]
 
 
 def face_loss(convection: float, emissivity: float, surface_c: float, ambient_c: float) -> float:
@@ -63,9 +63,9 @@ def arc_points(waves: Waves, aim: float, breaks: tuple[float, ...] = ()) -> Poin
     quadrature over the arc's reach (computed).
     Raises: nothing; what lies beyond the plates is cut off.
     Example: Summed over these points, an arc of 1 W gives 1 W.
-    >>> from advisor.physics.heat_split import Member
-    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
-    >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
+    >>> from advisor.physics.heat_split import PlateMember
+    >>> plate = PlateMember(3e-3, 167.0, 2.42e6, 582.0)
+    >>> waves = make_waves(HeatedSeam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
     >>> round(float(gaussian(arc_points(waves, 1e-3), 1e-3, 2e-3).sum()), 6)
     1.0
     """
@@ -79,21 +79,21 @@ def _line_peak(waves: Waves, line: float, aim: float) -> float:
     return peak_along(waves, answers(waves, line, points) @ gaussian(points, aim, waves.seam.arc.sigma))[0]
 
 
-def _checked_aim(seam: Seam, aim: float) -> float:
+def _checked_aim(seam: HeatedSeam, aim: float) -> float:
     """The aim, where the middle of the arc is over metal."""
     return within("aim", aim, -seam.first.width, seam.second.width, "m", help="the arc is beyond the plate")
 
 
-def peak_rise(seam: Seam, power: float, line: float, aim: float = 0.0) -> float:
+def peak_rise(seam: HeatedSeam, power: float, line: float, aim: float = 0.0) -> float:
     """Highest rise [K] ever reached on a line along the seam.
 
     Parameters: power [W] net, above 0; line [m] across, inside the plates; aim [m] toward the second
     member. Raises: PhysicsRangeError beyond the plates, or where no steady peak exists.
     Source: heat conduction in the frame of the arc (Rosenthal 1941, extended; derived).
     Example: 1 kW net at 3 mm/s on 3 mm 6061, 6 mm beside the seam: 702 K (Rosenthal: 702 K).
-    >>> from advisor.physics.heat_split import Member
-    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
-    >>> round(peak_rise(Seam(plate, plate, Arc(3e-3, 2e-3)), 1000.0, 6e-3))
+    >>> from advisor.physics.heat_split import PlateMember
+    >>> plate = PlateMember(3e-3, 167.0, 2.42e6, 582.0)
+    >>> round(peak_rise(HeatedSeam(plate, plate, Arc(3e-3, 2e-3)), 1000.0, 6e-3))
     702
     """
     positive("net power", power, "W")
@@ -103,15 +103,16 @@ def peak_rise(seam: Seam, power: float, line: float, aim: float = 0.0) -> float:
     return power * _line_peak(waves, line, aim)
 
 
-def rise_field(seam: Seam, power: float, aim: float, ahead: Real, across: Real) -> Real:
+def rise_field(seam: HeatedSeam, power: float, aim: float, ahead: Real, across: Real) -> Real:
     """Rise [K] on a grid: rows are distances across the seam, columns distances ahead of the arc [m].
 
     Parameters: power [W] net; aim [m]; ahead (negative behind), across (negative in the first member),
     inside the plates. Raises: PhysicsRangeError beyond them. Source: as `peak_rise`.
     Example: 1 kW net at 3 mm/s on 3 mm 6061: 216 K 20 mm ahead of the arc, 511 K 20 mm behind it.
-    >>> from advisor.physics.heat_split import Member
-    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
-    >>> field = rise_field(Seam(plate, plate, Arc(3e-3, 2e-3)), 1000.0, 0.0, np.array([20e-3, -20e-3]), np.array([0.0]))
+    >>> from advisor.physics.heat_split import PlateMember
+    >>> plate = PlateMember(3e-3, 167.0, 2.42e6, 582.0)
+    >>> seam = HeatedSeam(plate, plate, Arc(3e-3, 2e-3))
+    >>> field = rise_field(seam, 1000.0, 0.0, np.array([20e-3, -20e-3]), np.array([0.0]))
     >>> [round(float(rise)) for rise in field[0]]
     [216, 511]
     """
@@ -130,7 +131,7 @@ def rise_field(seam: Seam, power: float, aim: float, ahead: Real, across: Real) 
     return power * np.array(rows).real
 
 
-def melted_half_widths(seam: Seam, power: float, aim: float = 0.0) -> tuple[float, float]:
+def melted_half_widths(seam: HeatedSeam, power: float, aim: float = 0.0) -> tuple[float, float]:
     """How far from the seam each member melts at its widest [m]: first, second; 0 where its edge does not.
 
     Measured from the seam to the solidus of the member itself. A member hot enough to melt only away from
@@ -140,9 +141,9 @@ def melted_half_widths(seam: Seam, power: float, aim: float = 0.0) -> tuple[floa
     Parameters: power [W] net, above 0; aim [m] toward the second member.
     Raises: PhysicsRangeError as `peak_rise`. Source: as `peak_rise`.
     Example: 1 kW net at 3 mm/s on two plates of 3 mm 6061: both melt to 9.8 mm from the seam (Rosenthal: 9.8 mm).
-    >>> from advisor.physics.heat_split import Member
-    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
-    >>> [round(width * 1e3, 1) for width in melted_half_widths(Seam(plate, plate, Arc(3e-3, 2e-3)), 1000.0)]
+    >>> from advisor.physics.heat_split import PlateMember
+    >>> plate = PlateMember(3e-3, 167.0, 2.42e6, 582.0)
+    >>> [round(width * 1e3, 1) for width in melted_half_widths(HeatedSeam(plate, plate, Arc(3e-3, 2e-3)), 1000.0)]
     [9.8, 9.8]
     """
     positive("net power", power, "W")
@@ -150,7 +151,7 @@ def melted_half_widths(seam: Seam, power: float, aim: float = 0.0) -> tuple[floa
     return _melted(seam, power, aim, 0), _melted(seam, power, aim, 1)
 
 
-def _melted(seam: Seam, power: float, aim: float, index: int) -> float:
+def _melted(seam: HeatedSeam, power: float, aim: float, index: int) -> float:
     """Melted half width [m] of one member."""
     sign, width = (-1.0, 1.0)[index], seam.members[index].width
     wanted = math.log(seam.rises[index] / power)

@@ -38,7 +38,7 @@ class Stock:
 
 
 @dataclass(frozen=True)
-class Plan:
+class CuttingPlan:
     """One bar to be cut: stock and pieces by their number in the list given; how many bars alike; left [m] at its end.
 
     `left` counts the kerf behind the last piece as gone.
@@ -54,7 +54,7 @@ class Plan:
 class Nest:
     """All bars. used: stock length [m]; bound: no plan uses less [m]; grid: step of the lengths [m]."""
 
-    plans: tuple[Plan, ...]
+    plans: tuple[CuttingPlan, ...]
     used: float
     bound: float
     grid: float
@@ -202,11 +202,13 @@ def _no_plan(bound: float, counts: Sequence[int], stocks: Sequence[Stock]) -> No
     return NoRoomError(Diagnostic("stock-short", text, subject="stock", help="give more bars, or leave the count out"))
 
 
-def _plans(bars: Sequence[Bar], stocks: Sequence[Stock], lengths: Sequence[float], kerf: float) -> tuple[Plan, ...]:
+def _plans(
+    bars: Sequence[Bar], stocks: Sequence[Stock], lengths: Sequence[float], kerf: float
+) -> tuple[CuttingPlan, ...]:
     """Bars that are alike together, those of the longest stock first."""
     alike = Counter((bar.stock, tuple(sorted(bar.pieces, key=lambda piece: -lengths[piece]))) for bar in bars)
     plans = []
     for (stock, pieces), count in sorted(alike.items(), key=lambda item: (-stocks[item[0][0]].length, item[0][1])):
         rest = stocks[stock].length - sum(lengths[piece] + kerf for piece in pieces)
-        plans.append(Plan(stock, pieces, count, max(0.0, rest)))
+        plans.append(CuttingPlan(stock, pieces, count, max(0.0, rest)))
     return tuple(plans)

@@ -11,16 +11,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import NotCoveredError, Source
+from advisor.physics.tables import NotCoveredError, TableSource
 
 CLAMPED, SUPPORTED = "clamped", "supported"
-ROARK = Source("Roark, Formulas for Stress and Strain, rectangular plates, cases 1a and 8a; Timoshenko", "memory")
+ROARK = TableSource("Roark, Formulas for Stress and Strain, rectangular plates, cases 1a and 8a; Timoshenko", "memory")
 MOST_BULGE = 0.5  # of the thickness; beyond it the wall also stretches and the theory fails (memory, Roark)
 THICKEST = 0.25  # of the short side (memory, Roark)
 OPEN_TUBE = 3500.0  # Pa, 350 mm of water
 OPEN_TUBE_SOURCES = (
-    Source("home aircraft builders' tank tests with an open water tube or a balloon", "read"),
-    Source("limit for flat-sided sheet boxes, this project's judgement", "common-practice"),
+    TableSource("home aircraft builders' tank tests with an open water tube or a balloon", "read"),
+    TableSource("limit for flat-sided sheet boxes, this project's judgement", "common-practice"),
 )
 BY_STRESS, BY_BULGE, BY_TUBE = "stress", "bulge", "open tube"
 

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import NotCoveredError, Source, entry
+from advisor.physics.tables import NotCoveredError, TableSource, entry
 
 MOST_ALLOY = 8.0  # mass %; above it a steel is no longer low-alloy (memory, ASM Handbook)
 MOST_CARBON = 2.1  # mass %; above it iron is cast
@@ -27,7 +27,7 @@ METHOD_B_SPANS = {  # EN 1011-2:2001 C.3 (memory)
 }
 _B_HELP = "EN 1011-2 Method B was not made for this; no preheat can be worked out from it"
 
-METHOD_A_SOURCE = Source("EN 1011-2:2001 + A1:2003 Table C.1, p. 17", "read")
+METHOD_A_SOURCE = TableSource("EN 1011-2:2001 + A1:2003 Table C.1, p. 17", "read")
 METHOD_A_HEAT_INPUTS = (1.0, 2.0)  # kJ/mm
 # Largest combined thickness [mm] weldable without preheat, by CE and heat input [kJ/mm]; rows are spans of
 # diffusible hydrogen, above the first figure up to the second. The row 5 to 10 is missing in the copy seen.
@@ -39,9 +39,9 @@ METHOD_A: dict[tuple[float, float], dict[tuple[float, float], float]] = {
 }
 
 D1_1_SOURCES = (
-    Source("AWS D1.1:2015 Table 3.3", "read"),
-    Source("TI 809-26 Table 3-1 (UFC 3-320-01A)", "read"),
-    Source("AWS D1.1, older edition, quoted in a power-source manual (category C)", "read"),
+    TableSource("AWS D1.1:2015 Table 3.3", "read"),
+    TableSource("TI 809-26 Table 3-1 (UFC 3-320-01A)", "read"),
+    TableSource("AWS D1.1, older edition, quoted in a power-source manual (category C)", "read"),
 )
 D1_1_THICKNESS = (20.0, 38.0, 65.0, math.inf)  # mm, up to and with
 # degC and degF by category: A stick electrodes that are not low-hydrogen, on A36 and the like; B low-hydrogen
@@ -91,7 +91,7 @@ class WithoutPreheat:
     combined_mm: float
     column_ce: float
     column_heat_input_kj_mm: float
-    source: Source = METHOD_A_SOURCE
+    source: TableSource = METHOD_A_SOURCE
 
 
 @dataclass(frozen=True)
@@ -100,7 +100,7 @@ class MinimumPreheat:
 
     celsius: float
     fahrenheit: float
-    sources: tuple[Source, ...] = D1_1_SOURCES
+    sources: tuple[TableSource, ...] = D1_1_SOURCES
 
 
 def ce_iiw(steel: SteelChemistry) -> float:

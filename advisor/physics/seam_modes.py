@@ -24,7 +24,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from advisor.physics.heat_split import Member
+from advisor.physics.heat_split import PlateMember
 from advisor.physics.ranges import PhysicsRangeError, positive, within
 
 Real = NDArray[np.float64]
@@ -59,11 +59,11 @@ class Arc:
 
 
 @dataclass(frozen=True)
-class Seam:
+class HeatedSeam:
     """Two plates joined along y = 0, the first at y < 0, the second at y > 0, and the arc above them."""
 
-    first: Member
-    second: Member
+    first: PlateMember
+    second: PlateMember
     arc: Arc
 
     def __post_init__(self) -> None:
@@ -71,7 +71,7 @@ class Seam:
             positive("rise to the solidus", member.solidus_c - self.arc.start_c, "K")
 
     @property
-    def members(self) -> tuple[Member, Member]:
+    def members(self) -> tuple[PlateMember, PlateMember]:
         """Both members, the first at y < 0."""
         return self.first, self.second
 
@@ -101,7 +101,7 @@ class Side:
 class Waves:
     """One set of waves for a seam: s, weights of the sum (Gaussian along the seam included), both sides."""
 
-    seam: Seam
+    seam: HeatedSeam
     s: Complex
     weights: Complex
     sides: tuple[Side, Side]
@@ -133,7 +133,7 @@ def _panels(edges: Real, count: int) -> tuple[Real, Real]:
     return (middle[:, None] + half[:, None] * x).ravel(), (half[:, None] * weight).ravel()
 
 
-def longest_lag(seam: Seam, reach: float) -> float:
+def longest_lag(seam: HeatedSeam, reach: float) -> float:
     """Distance [m] behind the arc within which every line up to `reach` from the aim has passed its peak.
 
     Half as much again as Rosenthal's lag of the slower-conducting member, v y2/(2 a), plus the distance
@@ -141,8 +141,8 @@ def longest_lag(seam: Seam, reach: float) -> float:
     Parameters: seam; reach [m], 0 or more. Raises: nothing. Source: Rosenthal 1941, thin plate (memory); the half on
     top is own judgement.
     Example: 6061 at 3 mm/s, up to 10 mm from the aim of an arc of 2 mm: 18 mm behind the arc.
-    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
-    >>> round(longest_lag(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3) * 1e3)
+    >>> plate = PlateMember(3e-3, 167.0, 2.42e6, 582.0)
+    >>> round(longest_lag(HeatedSeam(plate, plate, Arc(3e-3, 2e-3)), 10e-3) * 1e3)
     18
     """
     square = reach**2 + 2.0 * seam.arc.sigma**2
@@ -159,7 +159,7 @@ def _wave_numbers(shift: float, lag: float, sigma: float, fineness: int) -> tupl
     return _panels(np.array(edges), WAVES_PER_PANEL * fineness)
 
 
-def _side(member: Member, decay: float, s: Complex) -> Side:
+def _side(member: PlateMember, decay: float, s: Complex) -> Side:
     """One plate's exponents and admittances for every wave."""
     conductance = member.conductivity * member.thickness
     exponent = np.sqrt(-s * s - 2.0 * decay * s + member.face_loss / conductance)
@@ -168,15 +168,15 @@ def _side(member: Member, decay: float, s: Complex) -> Side:
     return Side(member.width, conductance, exponent, echo, conductance * exponent * (1.0 - echo) / (1.0 + echo))
 
 
-def make_waves(seam: Seam, reach: float, fineness: int = 1, lag: float | None = None) -> Waves:
+def make_waves(seam: HeatedSeam, reach: float, fineness: int = 1, lag: float | None = None) -> Waves:
     """The waves that give the field at every line within `reach` of the aim.
 
     Parameters: reach [m], above 0; fineness 1 or more, panels summed with that many times the points;
     lag [m], how far behind the arc the field is wanted, the longest lag of a peak where left out.
     Raises: PhysicsRangeError outside. Source: Fourier transform of steady conduction along the seam (derived).
     Example: Two plates of 3 mm 6061 at 3 mm/s have waves of one real part, -v/(2 a) = -21.7 1/m.
-    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
-    >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
+    >>> plate = PlateMember(3e-3, 167.0, 2.42e6, 582.0)
+    >>> waves = make_waves(HeatedSeam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
     >>> round(float(waves.s.real.max()), 1), round(float(waves.s.real.min()), 1)
     (-21.7, -21.7)
     """
@@ -201,8 +201,8 @@ def points_across(waves: Waves, low: float, high: float, breaks: Iterable[float]
     Parameters: waves; low, high, breaks [m]. Raises: nothing; what lies beyond the plates is cut off. Source:
     Gauss-Legendre quadrature (computed).
     Example: The weights of the points from -10 to 10 mm add up to 20 mm.
-    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
-    >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
+    >>> plate = PlateMember(3e-3, 167.0, 2.42e6, 582.0)
+    >>> waves = make_waves(HeatedSeam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
     >>> round(float(points_across(waves, -10e-3, 10e-3).weights.sum()) * 1e3, 6)
     20.0
     """
@@ -245,8 +245,8 @@ def answers(waves: Waves, line: float, points: Points) -> Complex:
     Parameters: waves; line [m] inside the plates; points [m]. Raises: nothing. Source: Green's function of each wave
     across two plates (derived).
     Example: One row for each wave and one column for each point (no unit).
-    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
-    >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
+    >>> plate = PlateMember(3e-3, 167.0, 2.42e6, 582.0)
+    >>> waves = make_waves(HeatedSeam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
     >>> points = points_across(waves, -10e-3, 10e-3)
     >>> answers(waves, 5e-3, points).shape == (waves.s.size, points.y.size)
     True
@@ -266,8 +266,8 @@ def gaussian(points: Points, aim: float, sigma: float) -> Real:
 
     Parameters: points [m]; aim [m]; sigma [m], above 0. Raises: nothing. Source: definition of the Gaussian.
     Example: An arc of radius 2 mm aimed at the joint: 0.6827 of its heat lands within 2 mm (normal table, one sigma).
-    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
-    >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
+    >>> plate = PlateMember(3e-3, 167.0, 2.42e6, 582.0)
+    >>> waves = make_waves(HeatedSeam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
     >>> round(float(gaussian(points_across(waves, -2e-3, 2e-3), 0.0, 2e-3).sum()), 4)
     0.6827
     """
@@ -282,8 +282,8 @@ def peak_along(waves: Waves, wave_sum: Complex) -> tuple[float, float]:
     narrow to shed its heat and has no steady pool at this travel.
     Source: the sum of the waves, climbed by Newton's method (computed).
     Example: 3 mm 6061 at 3 mm/s, 6 mm beside the seam: 0.70 K/W, behind the arc.
-    >>> plate = Member(3e-3, 167.0, 2.42e6, 582.0)
-    >>> waves = make_waves(Seam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
+    >>> plate = PlateMember(3e-3, 167.0, 2.42e6, 582.0)
+    >>> waves = make_waves(HeatedSeam(plate, plate, Arc(3e-3, 2e-3)), 10e-3)
     >>> points = points_across(waves, -13e-3, 13e-3, (6e-3,))
     >>> rise, place = peak_along(waves, answers(waves, 6e-3, points) @ gaussian(points, 0.0, 2e-3))
     >>> round(rise, 2), place < 0.0

@@ -10,10 +10,10 @@ import math
 from dataclasses import dataclass
 
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import Source, Spread
+from advisor.physics.tables import Spread, TableSource
 
 THIN_RING = 0.05  # t/D up to which a ring's stress is taken as even through its wall
-FRICTION = Spread(0.15, 0.20, (Source("course text on shrink fits", "read"),))
+FRICTION = Spread(0.15, 0.20, (TableSource("course text on shrink fits", "read"),))
 HEATING_LIMIT_6XXX_C = (120.0, 150.0)  # degC; a 6xxx-T6 ring loses strength above about this
 
 
@@ -68,12 +68,12 @@ SMOOTHING = Spread(
     0.4,
     0.8,
     (
-        Source("DIN 7190-1:2017, factor as told in a shaft-and-bearing manual", "read"),
-        Source("DIN 7190:2001, factor as told in the same manual", "read"),
+        TableSource("DIN 7190-1:2017, factor as told in a shaft-and-bearing manual", "read"),
+        TableSource("DIN 7190:2001, factor as told in the same manual", "read"),
     ),
 )
 # Clearance for assembly on the diameter, over the diameter [-].
-ASSEMBLY_CLEARANCE = (1e-3, Source("DIN 7190, joining clearance 1/1000 of the diameter", "memory"))
+ASSEMBLY_CLEARANCE = (1e-3, TableSource("DIN 7190, joining clearance 1/1000 of the diameter", "memory"))
 # Shrinkage of metals on the way from 20 degC to dry ice (-78 degC) and to liquid nitrogen (-196 degC) [-].
 COLD_BATHS = {"freezer": -18.0, "dry ice": -78.0, "liquid nitrogen": -196.0}
 COLD_SHRINKAGE: dict[str, tuple[float, float]] = {
@@ -83,7 +83,7 @@ COLD_SHRINKAGE: dict[str, tuple[float, float]] = {
     "bronze": (1.6e-3, 3.1e-3),
     "cast-iron": (0.95e-3, 1.7e-3),
 }
-COLD_SOURCE = Source("low-temperature expansion tables (NIST, White), rounded", "memory")
+COLD_SOURCE = TableSource("low-temperature expansion tables (NIST, White), rounded", "memory")
 
 
 def smoothing_loss(share: float, roughness_sum: float) -> float:

@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import NotCoveredError, Source, Spread
+from advisor.physics.tables import NotCoveredError, Spread, TableSource
 
 STEEL = "carbon steel"
 INCH = 0.0254
@@ -22,9 +22,9 @@ KING = 3.05e-7  # in/A
 BOWING = 0.005
 ANGULAR = 0.02  # with inches
 
-_BLODGETT_SMALL = Source("form 0.10 Aw/t attributed to Blodgett, in two course texts", "read")
-_SPRARAGEN = Source("Spraragen and Ettinger 1950; AWS Welding Handbook", "memory")
-_TWI = Source("TWI, how much to allow for weld shrinkage", "read")
+_BLODGETT_SMALL = TableSource("form 0.10 Aw/t attributed to Blodgett, in two course texts", "read")
+_SPRARAGEN = TableSource("Spraragen and Ettinger 1950; AWS Welding Handbook", "memory")
+_TWI = TableSource("TWI, how much to allow for weld shrinkage", "read")
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class Allowance:
     low: float
     high: float
     per_length: float | None
-    source: Source = _TWI
+    source: TableSource = _TWI
 
 
 ALLOWANCES: dict[str, Allowance] = {
@@ -46,11 +46,11 @@ ALLOWANCES: dict[str, Allowance] = {
 
 # Share of the volume lost by weld metal on freezing [-]; carbon-manganese steel loses a further 0.07 down to
 # room temperature.
-FREEZING: dict[str, tuple[float, Source]] = {
-    "aluminium": (0.05, Source("Mathers, The Welding of Aluminium and its Alloys, 2002, p. 85", "read")),
-    STEEL: (0.03, Source("TWI text on distortion; Mathers 2002, p. 85", "read")),
+FREEZING: dict[str, tuple[float, TableSource]] = {
+    "aluminium": (0.05, TableSource("Mathers, The Welding of Aluminium and its Alloys, 2002, p. 85", "read")),
+    STEEL: (0.03, TableSource("TWI text on distortion; Mathers 2002, p. 85", "read")),
 }
-STEEL_COOLING_SHARE = (0.07, Source("TWI text on distortion", "read"))
+STEEL_COOLING_SHARE = (0.07, TableSource("TWI text on distortion", "read"))
 
 
 def transverse_butt(area: float, thickness: float, gap: float, metal: str = STEEL) -> Spread:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from advisor.physics.constants import MPA
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import NotCoveredError, Source, entry
+from advisor.physics.tables import NotCoveredError, TableSource, entry
 
 GAMMA_M2 = 1.25
 LEAST_THROAT = 3e-3  # m
@@ -19,8 +19,8 @@ LEAST_MATERIAL = 4e-3  # m; thinner goes to EN 1993-1-3
 LEAST_LENGTH = 30e-3  # m, and 6 throats
 SHEET_LIMIT = 4e-3  # m
 
-_GUIDE = Source("EN 1993-1-8, in Steel Buildings in Europe, Part 5, p. 5-104", "read")
-_MEMORY_1_8 = Source("EN 1993-1-8 cl. 4.1, 4.5", "memory")
+_GUIDE = TableSource("EN 1993-1-8, in Steel Buildings in Europe, Part 5, p. 5-104", "read")
+_MEMORY_1_8 = TableSource("EN 1993-1-8 cl. 4.1, 4.5", "memory")
 
 
 @dataclass(frozen=True)
@@ -30,11 +30,11 @@ class SteelGrade:
     fy: float
     fu: float
     beta_w: float
-    fu_source: Source
+    fu_source: TableSource
 
 
-_EN_10025 = Source("EN 10025-2, t up to 100 mm", "memory")
-_EN_1993 = Source("EN 1993-1-1 Table 3.1", "memory")
+_EN_10025 = TableSource("EN 10025-2, t up to 100 mm", "memory")
+_EN_1993 = TableSource("EN 1993-1-1 Table 3.1", "memory")
 # The choice of fu alone moves S355 by 8 %, so each is a row of its own; beta_w read in the guide (S235 to S355).
 STEELS: dict[str, SteelGrade] = {
     "S235": SteelGrade(235 * MPA, 360 * MPA, 0.80, _EN_10025),
@@ -46,10 +46,10 @@ STEELS: dict[str, SteelGrade] = {
         355 * MPA,
         510 * MPA,
         0.90,
-        Source("EN 1993-1-1:2005 Table 3.1 before its corrigendum; a guide's worked example fits it", "memory"),
+        TableSource("EN 1993-1-1:2005 Table 3.1 before its corrigendum; a guide's worked example fits it", "memory"),
     ),
 }
-_EN_1993_1_4 = Source("EN 1993-1-4 Table 2.1 (least of strip and plate) and cl. 6.3, beta_w 1.0", "memory")
+_EN_1993_1_4 = TableSource("EN 1993-1-4 Table 2.1 (least of strip and plate) and cl. 6.3, beta_w 1.0", "memory")
 GAMMA_M0_STAINLESS = 1.10
 STAINLESS: dict[str, SteelGrade] = {
     "1.4301": SteelGrade(210 * MPA, 520 * MPA, 1.0, _EN_1993_1_4),

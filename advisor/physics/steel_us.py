@@ -10,10 +10,10 @@ from dataclasses import dataclass
 
 from advisor.physics.constants import KSI
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import NotCoveredError, Source
+from advisor.physics.tables import NotCoveredError, TableSource
 
-AISC = Source("AISC 360-16 J2, LRFD", "memory")
-AISI = Source("AISI S100-16 J2.5, LRFD", "memory")
+AISC = TableSource("AISC 360-16 J2, LRFD", "memory")
+AISI = TableSource("AISI S100-16 J2.5, LRFD", "memory")
 SHEET_LIMIT = 3 / 16 * 25.4e-3  # m; at most this thick the sheet standard holds, above it AISC 360
 _HALF_INCH = 25.4e-3 / 2
 _THREE_QUARTERS = 25.4e-3 * 0.75
@@ -25,13 +25,13 @@ class UsSteel:
 
     fy: float
     fu: float
-    source: Source
+    source: TableSource
 
 
 US_STEELS: dict[str, UsSteel] = {
-    "A36": UsSteel(36 * KSI, 58 * KSI, Source("ASTM A36", "memory")),
-    "A572": UsSteel(50 * KSI, 65 * KSI, Source("ASTM A572 grade 50", "memory")),
-    "A500": UsSteel(46 * KSI, 58 * KSI, Source("ASTM A500 grade B, shaped", "memory")),
+    "A36": UsSteel(36 * KSI, 58 * KSI, TableSource("ASTM A36", "memory")),
+    "A572": UsSteel(50 * KSI, 65 * KSI, TableSource("ASTM A572 grade 50", "memory")),
+    "A500": UsSteel(46 * KSI, 58 * KSI, TableSource("ASTM A500 grade B, shaped", "memory")),
 }
 
 

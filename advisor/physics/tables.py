@@ -13,7 +13,7 @@ Row = TypeVar("Row")
 
 
 @dataclass(frozen=True)
-class Source:
+class TableSource:
     """Where a number comes from. document: title, year, place in it; evidence: how surely it was seen."""
 
     document: str
@@ -26,7 +26,7 @@ class Spread:
 
     low: float
     high: float
-    sources: tuple[Source, ...] = ()
+    sources: tuple[TableSource, ...] = ()
 
     @property
     def middle(self) -> float:

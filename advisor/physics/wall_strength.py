@@ -12,12 +12,12 @@ from advisor.physics.aluminium_strength import haz_strength
 from advisor.physics.aluminium_tables import HAZ_ROWS, WELDED_US
 from advisor.physics.constants import MPA
 from advisor.physics.ranges import positive
-from advisor.physics.tables import NotCoveredError, Source
+from advisor.physics.tables import NotCoveredError, TableSource
 
 # Young's modulus [Pa] by family: EN 1999-1-1 cl. 3.2.5, EN 1993-1-1 cl. 3.2.6, EN 1993-1-4 (memory).
 MODULUS = {"aluminium": 70e9, "carbon-steel": 210e9, "low-alloy-steel": 210e9, "stainless": 200e9}
-_GRADES = Source("least yield of the grade: EN 10025-2, EN 10130, ASTM A36, A572, A240", "memory")
-_SHEET = Source("least yield of drawing sheet DC01, EN 10130, for a grade not listed", "memory")
+_GRADES = TableSource("least yield of the grade: EN 10025-2, EN 10130, ASTM A36, A572, A240", "memory")
+_SHEET = TableSource("least yield of drawing sheet DC01, EN 10130, for a grade not listed", "memory")
 _LEAST = 140.0 * MPA
 _YIELDS = {
     "A36": 250.0 * MPA,
@@ -38,7 +38,7 @@ class WallStrength:
     """Yield of a welded wall beside its seam [Pa], and where from."""
 
     proof: float
-    sources: tuple[Source, ...]
+    sources: tuple[TableSource, ...]
 
 
 def welded_proof(metal: str, family: str, process: str, thickness: float) -> WallStrength:

@@ -12,9 +12,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from advisor.physics.ranges import positive, within
-from advisor.physics.tables import NotCoveredError, Source
+from advisor.physics.tables import NotCoveredError, TableSource
 
-LINE_METHOD = Source("Blodgett, Design of Weldments, welds treated as a line", "memory")
+LINE_METHOD = TableSource("Blodgett, Design of Weldments, welds treated as a line", "memory")
 ONE_LINE, TWO_LINES, TOP_BOTTOM, ALL_ROUND, TUBE = "one-line", "two-lines", "top-bottom", "all-round", "tube"
 THREE_SIDES = "three-sides"
 GROUPS = (ONE_LINE, TWO_LINES, TOP_BOTTOM, THREE_SIDES, ALL_ROUND, TUBE)
@@ -22,7 +22,7 @@ _TUBE_PIECES = 72  # a circle as straight pieces; its moments come out within 0.
 
 
 @dataclass(frozen=True)
-class Line:
+class WeldLine:
     """A straight seam in the plane of the joint, from (x0, y0) to (x1, y1) [m]."""
 
     x0: float
@@ -103,7 +103,7 @@ class ThroatStress:
         return math.sqrt(self.sigma_perp**2 + 3.0 * (self.tau_perp**2 + self.tau_par**2))
 
 
-def group_lines(group: str, height: float, width: float = 0.0) -> tuple[Line, ...]:
+def group_lines(group: str, height: float, width: float = 0.0) -> tuple[WeldLine, ...]:
     """The seams of a group a shop knows by name [m], centred on nothing in particular.
 
     `one-line`: one upright seam; `two-lines`: two upright seams, width apart; `top-bottom`: two level seams of that
@@ -120,14 +120,14 @@ def group_lines(group: str, height: float, width: float = 0.0) -> tuple[Line, ..
     w = 0.5 * within("width of the weld group", width, 0.0, math.inf, "m")
     if group in (TOP_BOTTOM, THREE_SIDES, ALL_ROUND):
         positive("width of the weld group", width, "m", f"'{group}' needs a width")
-    left, right = Line(-w, -h, -w, h), Line(w, -h, w, h)
-    top, bottom = Line(-w, h, w, h), Line(-w, -h, w, -h)
+    left, right = WeldLine(-w, -h, -w, h), WeldLine(w, -h, w, h)
+    top, bottom = WeldLine(-w, h, w, h), WeldLine(-w, -h, w, -h)
     if group == TUBE:
         at = [2.0 * math.pi * i / _TUBE_PIECES for i in range(_TUBE_PIECES + 1)]
         points = [(h * math.cos(angle), h * math.sin(angle)) for angle in at]
-        return tuple(Line(*points[i], *points[i + 1]) for i in range(_TUBE_PIECES))
+        return tuple(WeldLine(*points[i], *points[i + 1]) for i in range(_TUBE_PIECES))
     known = {
-        ONE_LINE: (Line(0.0, -h, 0.0, h),),
+        ONE_LINE: (WeldLine(0.0, -h, 0.0, h),),
         TWO_LINES: (left, right),
         TOP_BOTTOM: (top, bottom),
         THREE_SIDES: (top, bottom, left),
@@ -138,7 +138,7 @@ def group_lines(group: str, height: float, width: float = 0.0) -> tuple[Line, ..
     return known[group]
 
 
-def properties(lines: Sequence[Line]) -> GroupProperties:
+def properties(lines: Sequence[WeldLine]) -> GroupProperties:
     """Length, centroid and moments per unit throat of a group [m, m3].
 
     Parameters: lines [m], at least one with a length. Returns: properties [m, m3]. Raises: PhysicsRangeError for a
@@ -161,7 +161,7 @@ def properties(lines: Sequence[Line]) -> GroupProperties:
     return GroupProperties(total, x, y, ixx, iyy, ixy)
 
 
-def bending_modulus(lines: Sequence[Line]) -> float:
+def bending_modulus(lines: Sequence[WeldLine]) -> float:
     """Section modulus of a group per unit throat, bent about its level axis [m2]: ixx over the farthest height.
 
     Parameters: lines [m]. Returns: modulus [m2], 0 where every seam lies on the axis. Raises: as `properties`.
@@ -175,7 +175,7 @@ def bending_modulus(lines: Sequence[Line]) -> float:
     return found.ixx / far if far > 0.0 else 0.0
 
 
-def line_forces(lines: Sequence[Line], wrench: Wrench) -> list[LineForce]:
+def line_forces(lines: Sequence[WeldLine], wrench: Wrench) -> list[LineForce]:
     """Force per length at the ends of every seam of a group [N/m].
 
     Parameters: lines [m]; wrench [N, N m] at the centroid. Returns: forces [N/m], two a line.
@@ -197,7 +197,7 @@ def line_forces(lines: Sequence[Line], wrench: Wrench) -> list[LineForce]:
     return forces
 
 
-def worst_line_force(lines: Sequence[Line], wrench: Wrench) -> LineForce:
+def worst_line_force(lines: Sequence[WeldLine], wrench: Wrench) -> LineForce:
     """The largest resultant force per length in a group [N/m].
 
     Parameters, Raises: as `line_forces` [m, N, N m]. Returns: force [N/m]. Source: as `line_forces` (memory).

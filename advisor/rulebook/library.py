@@ -24,8 +24,8 @@ from advisor.rulebook.vocabulary import Vocabulary
 from advisor.writing import make_folder, write_whole
 
 if TYPE_CHECKING:
-    from advisor.rulebook.compile import Compiled, RuleFile
-    from advisor.rulebook.rule_reader import Tools
+    from advisor.rulebook.reading.compile import Compiled, RuleFile
+    from advisor.rulebook.reading.rule_reader import Tools
 
 INDEXED_ATTRIBUTE = "thickness"
 
@@ -193,7 +193,7 @@ def build_index(
     path: Path, digest: str, vocabulary_data: Mapping[str, Any], tools: Tools, compiled: Sequence[Compiled]
 ) -> None:
     """Write the index of compiled files. Raises RulesBroken for faults in the built-in layer, and for clashes."""
-    from advisor.rulebook import compile as compiler
+    from advisor.rulebook.reading import compile as compiler
 
     usable, left_out = split_broken(compiled)
     rules, replaced, clashes = compiler.join_layers(usable)
@@ -230,8 +230,8 @@ def compile_all(
     store_folder: Path | None,
 ) -> tuple[Mapping[str, Any], Tools, list[Compiled]]:
     """The vocabulary, the tools, and every file compiled by itself."""
-    from advisor.rulebook import compile as compiler
-    from advisor.rulebook.store import Store, program_hash
+    from advisor.rulebook.compiled_cache import Store, program_hash
+    from advisor.rulebook.reading import compile as compiler
 
     vocabulary_file, data = _vocabulary(files, schema_file)
     tools = tools_for(Vocabulary.from_data(data))
@@ -245,7 +245,7 @@ def compile_all(
 
 
 def _vocabulary(files: Sequence[RuleFile], schema_file: Callable[[str], Path]) -> tuple[RuleFile, Mapping[str, Any]]:
-    from advisor.rulebook.schema_check import kind_of, schema_findings
+    from advisor.rulebook.reading.schema_check import kind_of, schema_findings
 
     named = [file for file in files if file.path.name == "vocabulary.yaml" and file.layer == LAYERS[0]]
     if len(named) != 1:
@@ -274,7 +274,7 @@ def split_broken(compiled: Sequence[Compiled]) -> tuple[list[Compiled], list[Dia
 
 def entry_clashes(compiled: Sequence[Compiled]) -> list[Diagnostic]:
     """Ids that stand twice, names that lead to two catalogue entries, and entries that name one that is not there."""
-    from advisor.rulebook.knowledge import broken_links
+    from advisor.rulebook.reading.knowledge import broken_links
 
     owners: dict[tuple[str, str], tuple[str, str]] = {}
     first: dict[tuple[str, str], str] = {}

@@ -13,7 +13,7 @@ from advisor.reading import ReadingError, is_folder, is_there, read_bytes
 from advisor.rulebook.rule import LAYERS
 
 if TYPE_CHECKING:
-    from advisor.rulebook.compile import RuleFile
+    from advisor.rulebook.reading.compile import RuleFile
 
 # Folders within folders: no shop needs more, and a walk has to end.
 MAX_FOLDERS = 20
@@ -116,8 +116,8 @@ def read_files(listed: Sequence[Listed]) -> list[RuleFile]:
 
 
 def _read(item: Listed) -> RuleFile:
-    from advisor.rulebook.compile import RuleFile
-    from advisor.rulebook.yaml_text import MAX_BYTES
+    from advisor.rulebook.reading.compile import RuleFile
+    from advisor.rulebook.reading.yaml_text import MAX_BYTES
 
     path, repair = Path(item.path), "mend it, or take it out of the folder"
     if item.fault:

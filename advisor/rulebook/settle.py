@@ -30,8 +30,8 @@ from typing import Any, NamedTuple
 from advisor.rulebook.conditions import Facts
 from advisor.rulebook.library import Rulebook
 from advisor.rulebook.rule import LAYERS, Rule
+from advisor.rulebook.source_values import Compute, SourceValue, apply, converted, middle_of, source_values
 from advisor.rulebook.vocabulary import Topic
-from advisor.rulebook.voices import Compute, Voice, apply, carry, hear, middle_of
 
 _WINDOW_STEPS = 60
 # A hair below one: what differs by less than this is equal, whatever the unit.
@@ -66,7 +66,7 @@ class Settled(NamedTuple):
     evidence: str
     counts: dict[str, int]
     layer: str
-    voices: tuple[Voice, ...]
+    voices: tuple[SourceValue, ...]
     trail: tuple[Step, ...]
 
     @property
@@ -101,13 +101,13 @@ def settle(rulebook: Rulebook, topic_name: str, facts: Facts, compute: Compute) 
 def _settle(rulebook: Rulebook, topic: Topic, rules: Sequence[Rule], facts: Facts, compute: Compute) -> Settled | None:
     starts = [rule for rule in rules if rule.effect == "start"]
     adjusts = [rule for rule in rules if rule.effect == "adjust"]
-    voices = hear(starts, facts, rulebook.vocabulary, compute)
+    voices = source_values(starts, facts, rulebook.vocabulary, compute)
     if not voices:
         return None
     top = max((voice.rule.layer for voice in voices), key=LAYERS.index)
-    heard = carry([voice for voice in voices if voice.rule.layer == top], [r for r in adjusts if r.carries], facts)
+    heard = converted([voice for voice in voices if voice.rule.layer == top], [r for r in adjusts if r.carries], facts)
     aside = [voice for voice in voices if voice.rule.layer != top]
-    low, start, high = together(heard, topic)
+    low, start, high = combine(heard, topic)
     trail = [_aside_step(voice, top) for voice in aside] + [_voice_step(voice) for voice in heard]
     trail.append(Step("together", _together_text(heard, topic, low, high), low=low, start=start, high=high))
     counts = _counts(heard)
@@ -144,9 +144,9 @@ def _highest_layer(settled: Settled, adjusts: Sequence[Rule]) -> str:
     return max(layers, key=LAYERS.index)
 
 
-def together(voices: Sequence[Voice], topic: Topic) -> tuple[float, float, float]:
+def combine(voices: Sequence[SourceValue], topic: Topic) -> tuple[float, float, float]:
     """(low, start, high) of several voices; see the module's text for how."""
-    by_lineage: dict[str, list[Voice]] = {}
+    by_lineage: dict[str, list[SourceValue]] = {}
     for voice in voices:
         by_lineage.setdefault(voice.lineage, []).append(voice)
     pairs, spans = [], []
@@ -242,7 +242,7 @@ def smooth_median(pairs: Sequence[tuple[float, float]]) -> float:
     return math.exp(found) if logs else found
 
 
-def _counts(voices: Sequence[Voice]) -> dict[str, int]:
+def _counts(voices: Sequence[SourceValue]) -> dict[str, int]:
     """Independent sources by evidence: documents of one lineage count once, by the best evidence among them."""
     best: dict[str, str] = {}
     for voice in voices:
@@ -251,7 +251,7 @@ def _counts(voices: Sequence[Voice]) -> dict[str, int]:
     return dict(Counter(best.values()))
 
 
-def _voice_step(voice: Voice) -> Step:
+def _voice_step(voice: SourceValue) -> Step:
     source = voice.rule.sources[0]
     carried = f"; carried over by {', '.join(voice.carried)}" if voice.carried else ""
     text = f"{voice.row}; weight {voice.weight:g}{carried}"
@@ -269,13 +269,13 @@ def _voice_step(voice: Voice) -> Step:
     )
 
 
-def _aside_step(voice: Voice, top: str) -> Step:
+def _aside_step(voice: SourceValue, top: str) -> Step:
     source = voice.rule.sources[0]
     text = f"set aside: the {top} layer has its own"
     return Step("set-aside", text, voice.rule.id, voice.low, voice.middle, voice.high, source.label(), source.evidence)
 
 
-def _together_text(voices: Sequence[Voice], topic: Topic, low: float, high: float) -> str:
+def _together_text(voices: Sequence[SourceValue], topic: Topic, low: float, high: float) -> str:
     lineages = len({voice.lineage for voice in voices})
     text = "one source" if lineages == 1 else f"weighted median of {lineages} independent sources"
     if topic.strictest:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
 from types import MappingProxyType
 
-from advisor.advice.answer import Setting
+from advisor.answer.answer import Setting
 from tests.answers.finished import Finished
 from tests.answers.pairs import opposite_words
 from tests.answers.repeats import said_twice

@@ -6,17 +6,17 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from typing import Any, NamedTuple
 
-from advisor.advice.answer import Advice, Instruction
-from advisor.advice.heat import HeatAnswer, heat_answer
-from advisor.advice.job_consumables import JobConsumables, Wanted, job_consumables
-from advisor.advice.job_reader import JobBuilder
-from advisor.advice.setup import TORCH
+from advisor.answer.answer import Advice, Instruction
+from advisor.consumables.answer import JobConsumables, UseRequest, job_consumables
 from advisor.diagnostics import PrestrikeError
-from advisor.job import Job
-from advisor.quantities import UnitTable
-from advisor.report.sheet_data import sheet_data
-from advisor.report.terminal import render
+from advisor.heat.answer import HeatAnswer, heat_answer
+from advisor.job.job import Job
+from advisor.job.reader import JobBuilder
 from advisor.rulebook.library import Rulebook
+from advisor.setup.answer import TORCH
+from advisor.setup.text import render
+from advisor.sheet.data import sheet_data
+from advisor.units.quantities import UnitTable
 
 
 class Finished(NamedTuple):
@@ -62,6 +62,6 @@ def finish(rulebook: Rulebook, units: UnitTable, data: Mapping[str, Any]) -> Fin
     heat = heat_answer(rulebook, job)
     used = None
     if heat.advice.status == "advised" and job.process not in TORCH and (job.length is not None or job.part):
-        used = job_consumables(rulebook, job, Wanted())
+        used = job_consumables(rulebook, job, UseRequest())
     sheet = sheet_data(heat, units, (), date(2026, 1, 2), False)
     return Finished(job, heat.advice, render(heat.advice, units), heat, used, sheet)

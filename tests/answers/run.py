@@ -11,7 +11,7 @@ from collections import Counter, defaultdict
 from contextlib import nullcontext
 from typing import NamedTuple
 
-from advisor.advice.rules_in_force import open_rules, units_of
+from advisor.shop.rules_in_force import open_rules, units_of
 from tests.answers.checks import CHECKS
 from tests.answers.finished import finish
 from tests.answers.jobs import generated

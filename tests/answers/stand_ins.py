@@ -12,8 +12,8 @@ from contextlib import contextmanager
 from typing import Any
 from unittest.mock import patch
 
-from advisor.advice.seam_order import box_order
-from advisor.job import Box
+from advisor.heat.seam_order import box_order
+from advisor.job.job import Box
 
 SHARES = (0.02, 0.1, 0.25, 0.5, -0.3)
 
@@ -21,7 +21,7 @@ SHARES = (0.02, 0.1, 0.25, 0.5, -0.3)
 @contextmanager
 def quick() -> Iterator[None]:
     """Within it pairs and boxes are not solved but stood in for, and nothing of them is kept."""
-    pair, part = "advisor.advice.heat_pair", "advisor.advice.heat_part"
+    pair, part = "advisor.heat.pair", "advisor.heat.part"
     with (
         patch(f"{pair}.kept_numbers", _computed),
         patch(f"{part}.kept_numbers", _computed),
@@ -54,7 +54,7 @@ def _pair(inputs: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _box(inputs: Mapping[str, Any], box: Box) -> dict[str, Any]:
-    from advisor.advice.heat_part import _part
+    from advisor.heat.part import _part
 
     part = _part(dict(inputs), box)
     order = box_order([seam.name for seam in part.seams], box.order)

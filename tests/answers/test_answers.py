@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from advisor.quantities import UnitTable
 from advisor.rulebook.library import Rulebook
+from advisor.units.quantities import UnitTable
 from tests.answers.checks import CHECKS
 from tests.answers.finished import Finished, finish
 from tests.answers.run import count

@@ -25,7 +25,7 @@ Answer = tuple[float, float, float, float, float, float]
 
 def by_elements(step: float) -> Answer:
     """Offset, power, both equal-pair powers, both centred half widths: by scikit-fem."""
-    from advisor.physics.moving_source import Seam
+    from advisor.physics.moving_source import HeatedSeam
     from tests.physics.fe_pair import pair_elements
 
     seam = job()
@@ -43,7 +43,7 @@ def by_elements(step: float) -> Answer:
     power = seam.rises[0] / peaks(aim)[0]
     alone = []
     for member in seam.members:
-        like = pair_elements(Seam(member, member, seam.arc), step, behind=0.25, ahead=0.25, inner=12e-3)
+        like = pair_elements(HeatedSeam(member, member, seam.arc), step, behind=0.25, ahead=0.25, inner=12e-3)
         alone.append(seam.rises[0] / like.line_peak(like.solve(0.0), HALF_WIDTH))
     centred = elements.solve(0.0)
     widths = [elements.half_width(centred, side, seam.rises[0] / power) for side in (-1, 1)]
@@ -61,11 +61,11 @@ def by_waves(fineness: int = 1) -> Answer:
 
 def job() -> Any:
     """The pair of plates."""
-    from advisor.physics.heat_split import Member
-    from advisor.physics.moving_source import Arc, Seam
+    from advisor.physics.heat_split import PlateMember
+    from advisor.physics.moving_source import Arc, HeatedSeam
 
-    thin, thick = (Member(mm * 1e-3, 167.0, 2.43e6, 582.0, 0.06, 24.0) for mm in (3.2, 6.4))
-    return Seam(thin, thick, Arc(3e-3, 2e-3))
+    thin, thick = (PlateMember(mm * 1e-3, 167.0, 2.43e6, 582.0, 0.06, 24.0) for mm in (3.2, 6.4))
+    return HeatedSeam(thin, thick, Arc(3e-3, 2e-3))
 
 
 def timed(work: Callable[[], Answer], repeats: int) -> tuple[float, Answer]:

@@ -12,11 +12,11 @@ from typing import NamedTuple
 
 import yaml
 
-from advisor.advice.diagnosis_words import key_words
-from advisor.advice.faults import Diagnostician
-from advisor.advice.faults_case import loose_case
-from advisor.advice.rules_in_force import open_rules
+from advisor.faults.answer import Diagnostician
+from advisor.faults.case import loose_case
+from advisor.faults.recognise import key_words
 from advisor.rulebook.library import Rulebook
+from advisor.shop.rules_in_force import open_rules
 
 HALVES = ("tune", "test")
 

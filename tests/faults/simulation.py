@@ -8,8 +8,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from advisor.advice.diagnosis import NO_SINGLE_CAUSE, Model, Statement
-from advisor.advice.diagnosis_scale import UNSETTLED
+from advisor.faults.model import NO_SINGLE_CAUSE, Model, Statement
+from advisor.faults.scale import UNSETTLED
 
 Floats = NDArray[np.float64]
 

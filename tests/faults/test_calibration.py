@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from advisor.advice.diagnosis import Model, Statement
-from advisor.advice.diagnosis_knowledge import read_knowledge
-from advisor.advice.diagnosis_scale import SEEN
+from advisor.faults.knowledge import read_knowledge
+from advisor.faults.model import Model, Statement
+from advisor.faults.scale import SEEN
 from advisor.rulebook.library import Rulebook
 from tests.faults.simulation import World, draw, one_sign_each, posterior, reliability, told, world_of
 

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 import yaml
 
-from advisor.advice.hazards import HazardListener
-from advisor.advice.rules_in_force import open_rules
+from advisor.faults.hazards import HazardListener
+from advisor.shop.rules_in_force import open_rules
 from tests.conftest import ROOT
 
 Run = Callable[..., Any]

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from advisor.advice.diagnosis import Model, Statement
-from advisor.advice.diagnosis_knowledge import Knowledge, read_knowledge
-from advisor.advice.diagnosis_words import Listener
-from advisor.advice.rules_in_force import open_rules
+from advisor.faults.knowledge import Knowledge, read_knowledge
+from advisor.faults.model import Model, Statement
+from advisor.faults.recognise import SignRecogniser
 from advisor.rulebook.library import Rulebook
+from advisor.shop.rules_in_force import open_rules
 
 METALS = ("aluminium", "carbon-steel", "low-alloy-steel", "stainless")
 PROCESSES = ("141", "131", "135", "111")
@@ -122,7 +122,7 @@ def test_aliases_and_strengths_are_those_of_the_matrix_first_agreed(knowledge: K
 
 
 def test_every_phrase_of_the_catalogue_is_heard_as_its_own_sign_and_no_other(knowledge: Knowledge) -> None:
-    listener = Listener(knowledge.observations)
+    listener = SignRecogniser(knowledge.observations)
     for item in knowledge.observations.values():
         for phrase in item.words:
             heard = listener.listen(phrase)

@@ -7,9 +7,9 @@ from collections.abc import Callable, Sequence
 import numpy as np
 import pytest
 
-from advisor.advice.diagnosis import Model, Statement
-from advisor.advice.diagnosis_knowledge import read_knowledge
-from advisor.advice.diagnosis_next import best_checks, best_questions, expected_gain
+from advisor.faults.knowledge import read_knowledge
+from advisor.faults.model import Model, Statement
+from advisor.faults.next_check import best_checks, best_questions, expected_gain
 from advisor.rulebook.library import Rulebook
 from tests.faults.simulation import draw, world_of
 

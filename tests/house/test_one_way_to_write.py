@@ -19,7 +19,7 @@ WRITES = {
 OS_WRITES = {"replace", "rename", "renames", "move", "write"}
 SHUTIL_ONLY = {"copy"}
 # SQLite keeps its own files whole: the journal, and two files of the cache.
-DATABASES = {"advisor/journal/store.py", "advisor/rulebook/index.py", "advisor/rulebook/store.py"}
+DATABASES = {"advisor/journal/store.py", "advisor/rulebook/index.py", "advisor/rulebook/compiled_cache.py"}
 
 
 def mode_of(call: ast.Call, place: int) -> str:

@@ -19,14 +19,26 @@ SHOWN = sorted({text for text in re.findall(r"`(prestrike [^`]+)`", README) if n
 
 @pytest.mark.parametrize("text", SHOWN)
 def test_commands_in_the_readme_work(prestrike: Callable[..., Any], text: str, tmp_path: Path) -> None:
+    (tmp_path / "advisor").symlink_to(ROOT / "advisor")
     ran = prestrike(*shlex.split(text)[1:], cwd=tmp_path)
     assert ran.code in (0, 2) and "Traceback" not in ran.err
     assert ran.code == 0 or "no job" in ran.err or "no metal" in ran.err or "Missing" in ran.err or "Usage" in ran.err
 
 
+def test_the_readme_is_short_and_says_nothing_twice() -> None:
+    assert len(README.split()) <= 900
+    lines = [line for line in README.splitlines() if len(line) > 40]
+    assert len(lines) == len(set(lines))
+
+
+def test_the_output_in_the_readme_is_what_the_demo_prints(prestrike: Callable[..., Any]) -> None:
+    shown = README.split("## What an answer looks like")[1].split('"Print')[0]
+    printed = prestrike("setup", "advisor/demo/coolant-tank.yaml").out.splitlines()
+    assert [line for line in shown.splitlines() if line and line.removeprefix("    ") not in printed] == []
+
+
 @pytest.mark.parametrize("name", COMMANDS)
-def test_every_command_is_in_the_readme_and_has_an_example(prestrike: Callable[..., Any], name: str) -> None:
-    assert f"prestrike {name}" in README
+def test_every_command_has_an_example(prestrike: Callable[..., Any], name: str) -> None:
     ran = prestrike(name, "--help")
     text = ran.out
     if "Commands:" in text:

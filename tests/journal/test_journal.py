@@ -19,10 +19,10 @@ from advisor.journal import schema
 from advisor.journal.exchange import from_csv, from_json, to_csv, to_json
 from advisor.journal.photos import photo_of, state_of
 from advisor.journal.store import Journal, standing
-from advisor.journal.trial import Case, Photo, Trial, new_id, now_text
+from advisor.journal.trial import Photo, Trial, TrialCase, new_id, now_text
 from advisor.resources import schema_file
 
-CASE = Case("141", ("5052",), "tee", "PB", 3.2, 3.2)
+CASE = TrialCase("141", ("5052",), "tee", "PB", 3.2, 3.2)
 
 
 def trial(amps: float = 120.0, **more: object) -> Trial:
@@ -231,7 +231,7 @@ trials = st.builds(
     id=st.uuids().map(str),
     made_at=st.just("2026-11-25T20:00:00+00:00"),
     case=st.builds(
-        Case, st.just("141"), st.lists(st.sampled_from(["5052", "6061"]), min_size=1, max_size=2).map(tuple),
+        TrialCase, st.just("141"), st.lists(st.sampled_from(["5052", "6061"]), min_size=1, max_size=2).map(tuple),
         st.just("tee"), st.just("PB"), st.floats(0.1, 50), st.floats(0.1, 50), words, words,
     ),
     used=st.dictionaries(topics, numbers),

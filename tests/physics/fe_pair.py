@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from scipy.sparse.linalg import splu
 from skfem.helpers import dot, grad
 
-from advisor.physics.seam_modes import Seam
+from advisor.physics.seam_modes import HeatedSeam
 
 Real = NDArray[np.float64]
 
@@ -37,7 +37,7 @@ def graded(inner: float, step: float, outer: float, growth: float) -> Real:
 class PairElements:
     """A mesh, its factorised matrix, and what is needed to load it at any aim."""
 
-    seam: Seam
+    seam: HeatedSeam
     basis: Any
     free: Any
     factor: Any
@@ -78,7 +78,7 @@ class PairElements:
         return float(np.polyval(line, np.log(wanted)))
 
 
-def pair_elements(seam: Seam, step: float, behind: float, ahead: float, inner: float, growth: float = 1.3) -> Any:
+def pair_elements(seam: HeatedSeam, step: float, behind: float, ahead: float, inner: float, growth: float = 1.3) -> Any:
     """Quadratic elements of size `step` within `inner` of the arc, growing outward; plates of finite width."""
     x = np.concatenate([-graded(inner, step, behind, growth)[:0:-1], graded(inner, step, ahead, growth)])
     y = np.concatenate(

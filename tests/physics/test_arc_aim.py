@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from advisor.physics.arc_aim import ArcAim, aim_arc, fold
-from advisor.physics.heat_split import Member, UnknownJointError
-from advisor.physics.moving_source import Arc, Seam, melted_half_widths, peak_rise
+from advisor.physics.heat_split import PlateMember, UnknownJointError
+from advisor.physics.moving_source import Arc, HeatedSeam, melted_half_widths, peak_rise
 from advisor.physics.ranges import PhysicsRangeError
 from tests.physics.fe_pair import pair_elements
 from tests.physics.test_moving_source import aluminium, mild_steel, stainless
@@ -43,11 +43,11 @@ def test_offset_6061_golden() -> None:
     ],
 )
 def test_finite_elements_find_the_same_aim(
-    pair: tuple[Member, Member], arc: Arc, half_width: float, step: float
+    pair: tuple[PlateMember, PlateMember], arc: Arc, half_width: float, step: float
 ) -> None:
     """scikit-fem solved at aims either side: the two rises, each over its solidus, cross at our offset."""
     found = aim_arc(*pair, arc, half_width)
-    seam = Seam(*pair, arc)
+    seam = HeatedSeam(*pair, arc)
     elements = pair_elements(seam, step, behind=0.2, ahead=0.2, inner=8e-3)
 
     def lean(aim: float) -> float:
@@ -69,7 +69,7 @@ def test_finite_elements_find_the_same_aim(
         ((mild_steel(3.0), stainless(1.5)), Arc(6e-3, 1.5e-3)),
     ],
 )
-def test_twice_the_points_change_nothing(pair: tuple[Member, Member], arc: Arc) -> None:
+def test_twice_the_points_change_nothing(pair: tuple[PlateMember, PlateMember], arc: Arc) -> None:
     """Asked: halving the grid moves the offset by less than 0.05 mm; held: a millionth of a millimetre."""
     coarse, fine = (aim_arc(*pair, arc, 4e-3, fineness=fineness) for fineness in (1, 2))
     assert fine.offset == pytest.approx(coarse.offset, abs=1e-9)
@@ -114,13 +114,13 @@ def test_a_dissimilar_pair_uses_each_solidus() -> None:
     found = aim_arc(mild_steel(3.0), stainless(3.0), Arc(2e-3, 1.5e-3), 4e-3)
     assert found.offset < 0.0  # mild steel conducts better and melts later
     assert found.half_width_aimed == pytest.approx((4e-3, 4e-3), rel=1e-4)
-    seam = Seam(mild_steel(3.0), stainless(3.0), found.arc)
+    seam = HeatedSeam(mild_steel(3.0), stainless(3.0), found.arc)
     assert peak_rise(seam, found.power, -4e-3, found.offset) == pytest.approx(1480.0 - 20.0, rel=1e-5)
     assert peak_rise(seam, found.power, 4e-3, found.offset) == pytest.approx(1400.0 - 20.0, rel=1e-5)
 
 
 def test_two_aluminium_alloys_work() -> None:
-    alloy_5052 = Member(3e-3, 138.0, 2685.0 * 880.0, 607.0)
+    alloy_5052 = PlateMember(3e-3, 138.0, 2685.0 * 880.0, 607.0)
     found = aim_arc(alloy_5052, aluminium(3.0), Arc(3e-3, 2e-3), 4e-3)
     assert found.half_width_aimed == pytest.approx((4e-3, 4e-3), rel=1e-4)
     assert abs(found.offset) < 0.5e-3
@@ -163,7 +163,7 @@ def test_joints_fold_by_their_heat_paths() -> None:
 def test_aimed_widths_are_what_the_general_solver_finds() -> None:
     thin, thick = aluminium(2.0), aluminium(5.0)
     found = aim_arc(thin, thick, Arc(2e-3, 2e-3), 4e-3)
-    seam = Seam(thin, thick, found.arc)
+    seam = HeatedSeam(thin, thick, found.arc)
     assert melted_half_widths(seam, found.power, found.offset) == pytest.approx((4e-3, 4e-3), rel=1e-5)
     assert melted_half_widths(seam, found.power) == found.half_width_centred
 
@@ -182,7 +182,7 @@ def test_the_gap_between_centred_and_aimed_grows_with_the_ratio() -> None:
         (aluminium(3.0), mild_steel(3.0), 4e-3),
     ],
 )
-def test_outside_the_range_there_is_no_number(first: Member, second: Member, half_width: float) -> None:
+def test_outside_the_range_there_is_no_number(first: PlateMember, second: PlateMember, half_width: float) -> None:
     with pytest.raises(PhysicsRangeError):
         aim_arc(first, second, Arc(3e-3, 3e-3), half_width)
 

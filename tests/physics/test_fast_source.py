@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from advisor.physics.heat_split import Member
-from advisor.physics.moving_source import Arc, Seam, melted_half_widths, peak_rise
+from advisor.physics.heat_split import PlateMember
+from advisor.physics.moving_source import Arc, HeatedSeam, melted_half_widths, peak_rise
 from tests.physics.oracles.fast_source import FastWeld, fast_peak_c, haz_width
 from tests.physics.oracles.pool_size import wells_power
 
@@ -18,9 +18,9 @@ MELT_C = 1510.0
 SMALL_ARC = 0.3e-3
 
 
-def seam_of(weld: FastWeld) -> Seam:
-    plate = Member(weld.thickness, weld.conductivity, weld.heat_capacity, MELT_C)
-    return Seam(plate, plate, Arc(weld.travel, SMALL_ARC, weld.start_c))
+def seam_of(weld: FastWeld) -> HeatedSeam:
+    plate = PlateMember(weld.thickness, weld.conductivity, weld.heat_capacity, MELT_C)
+    return HeatedSeam(plate, plate, Arc(weld.travel, SMALL_ARC, weld.start_c))
 
 
 @pytest.mark.parametrize(
@@ -58,10 +58,10 @@ def test_the_fast_form_bounds_the_seam_solver_from_above_within_a_fifth(number: 
 @given(number=st.floats(0.15, 3.0))
 def test_pools_are_as_wide_as_wells_says(number: float) -> None:
     """Wells 1952: the power for a width, within 8 % below to 11 % above the exact field; 3 mm aluminium at 3 mm/s."""
-    plate = Member(3e-3, 167.0, 167.0 / 69e-6, 652.0)
+    plate = PlateMember(3e-3, 167.0, 167.0 / 69e-6, 652.0)
     width = number * 4 * 69e-6 / 3e-3
     power = wells_power(167.0, 69e-6, 627.0, 3e-3, 3e-3, width)
-    seam = Seam(plate, plate, Arc(3e-3, SMALL_ARC, 25.0))
+    seam = HeatedSeam(plate, plate, Arc(3e-3, SMALL_ARC, 25.0))
     needed = power * 627.0 / peak_rise(seam, power, width / 2)
     assert 0.92 < power / needed < 1.12
     assert melted_half_widths(seam, needed) == pytest.approx((width / 2, width / 2), rel=1e-3)

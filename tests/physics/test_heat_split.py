@@ -7,14 +7,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.physics import heat_split
-from advisor.physics.heat_split import Member
+from advisor.physics.heat_split import PlateMember
 from advisor.physics.ranges import PhysicsRangeError
 
 SOLIDUS = 582.0
 
 
-def from_effusivity(thickness: float, effusivity: float, conductivity: float) -> Member:
-    return Member(thickness, conductivity, effusivity**2 / conductivity, SOLIDUS)
+def from_effusivity(thickness: float, effusivity: float, conductivity: float) -> PlateMember:
+    return PlateMember(thickness, conductivity, effusivity**2 / conductivity, SOLIDUS)
 
 
 AL_6061 = from_effusivity(3e-3, 20148.0, 167.0)
@@ -39,8 +39,8 @@ def test_c5_3_two_aluminium_alloys_golden() -> None:
 
 
 def test_c5_8_overall_and_local_split_golden() -> None:
-    first = Member(3e-3, 167.0, 2.43e6, SOLIDUS)
-    second = Member(3e-3, 16.2, 4.0e6, 1400.0)
+    first = PlateMember(3e-3, 167.0, 2.43e6, SOLIDUS)
+    second = PlateMember(3e-3, 16.2, 4.0e6, 1400.0)
     assert heat_split.overall_share(first, second) == pytest.approx(0.7145, abs=1e-4)
     assert heat_split.local_share(first, second) == pytest.approx(0.9116, abs=5e-5)
 
@@ -68,7 +68,7 @@ def test_an_unknown_joint_is_named() -> None:
 
 @given(st.floats(0.5e-3, 20e-3), st.floats(0.5e-3, 20e-3), st.sampled_from(["butt", "corner", "edge"]))
 def test_shares_sum_to_one_and_the_heavier_takes_more(first: float, second: float, joint: str) -> None:
-    one, two = Member(first, 167.0, 2.4e6, SOLIDUS), Member(second, 167.0, 2.4e6, SOLIDUS)
+    one, two = PlateMember(first, 167.0, 2.4e6, SOLIDUS), PlateMember(second, 167.0, 2.4e6, SOLIDUS)
     for share in (heat_split.overall_share, heat_split.local_share):
         assert share(one, two, joint) + share(two, one, joint) == pytest.approx(1.0)
         if abs(second - first) > 1e-9:
@@ -89,6 +89,6 @@ def test_arc_share_is_a_half_on_the_joint_and_mirrors(offset: float, sigma: floa
 )
 def test_a_member_out_of_range_is_refused(change: tuple[float, float, float, float]) -> None:
     with pytest.raises(PhysicsRangeError):
-        Member(*change)
+        PlateMember(*change)
     with pytest.raises(PhysicsRangeError):
-        Member(3e-3, 167.0, 2.4e6, 582.0, width=-1.0)
+        PlateMember(3e-3, 167.0, 2.4e6, 582.0, width=-1.0)

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from advisor.physics.heat_split import Member
-from advisor.physics.moving_source import Arc, Seam, peak_rise
+from advisor.physics.buildup_part import ChillBar, HeatedPart, Plate, PlateLine, SeamLine, box
+from advisor.physics.heat_buildup import History, Run, default_cell, follow, tapered
+from advisor.physics.heat_split import PlateMember
+from advisor.physics.moving_source import Arc, HeatedSeam, peak_rise
 from advisor.physics.ranges import PhysicsRangeError
-from advisor.physics.soak import History, Run, default_cell, follow, tapered
-from advisor.physics.soak_part import ChillBar, Line, Part, Plate, SeamLine, box
 from tests.physics.fine_box import FineBox, Metal, fine_pair_peaks
 from tests.physics.oracles import lumped
 
@@ -22,14 +22,16 @@ STEEL = Plate("any", 0.1, 0.1, 3e-3, 41.0, 4.5e6, 1480.0, 10.0, 0.8, 1.0)
 SMALL = (0.08, 0.06, 0.04)
 
 
-def pair(like: Plate, length: float, width: float, contact: float = 1.0) -> Part:
+def pair(like: Plate, length: float, width: float, contact: float = 1.0) -> HeatedPart:
     """Two plates in one plane, joined along their long edges."""
     one = replace(like, name="one", length=length, width=width)
     line = (0.0, 0.0), (length, 0.0)
-    return Part((one, replace(one, name="two")), (SeamLine("seam", Line(0, *line), Line(1, *line), contact),))
+    return HeatedPart(
+        (one, replace(one, name="two")), (SeamLine("seam", PlateLine(0, *line), PlateLine(1, *line), contact),)
+    )
 
 
-def stored(part: Part, history: History) -> float:
+def stored(part: HeatedPart, history: History) -> float:
     """Heat in the part above 20 degC at the end [J]."""
     return float(sum(p.capacity * (t - 20.0) for p, t in zip(part.plates, history.mean_c[-1], strict=True)))
 
@@ -67,8 +69,8 @@ def test_local_temperature_makes_the_steady_pool_right(
     cold = replace(like, convection=0.0, emissivity=0.0)
     metal = Metal(like.conductivity, like.heat_capacity, like.thickness, 0.0, 0.0, 0.0)
     x, peak = fine_pair_peaks(size, h, metal, power, travel, 2e-3, line)
-    member = Member(like.thickness, like.conductivity, like.heat_capacity, like.solidus_c)
-    steady = peak_rise(Seam(member, member, Arc(travel, 2e-3)), power, line)
+    member = PlateMember(like.thickness, like.conductivity, like.heat_capacity, like.solidus_c)
+    steady = peak_rise(HeatedSeam(member, member, Arc(travel, 2e-3)), power, line)
     record = follow(pair(cold, *size), (Run("seam", power, travel),), taper=False).runs[0]
     for share in (0.5, 0.75, 0.9):
         here = float(np.interp(share * size[0], x, peak))
@@ -91,7 +93,7 @@ def test_a_plate_left_alone_cools_as_one_lump() -> None:
     )
     lump = lumped.Lump(plate.capacity, 0.02, 10.0, 0.1)
     seconds = lumped.cooling_time(lump, 300.0, 60.0)
-    history = follow(Part((plate,), ()), (), after=seconds)
+    history = follow(HeatedPart((plate,), ()), (), after=seconds)
     assert history.mean_c[-1][0] == pytest.approx(60.0, abs=0.3)
     assert seconds == pytest.approx(601.59 * 0.0212 / 0.02, rel=1e-4)
 
@@ -181,7 +183,7 @@ def test_the_wait_ends_at_the_interpass_limit() -> None:
 
 def test_a_chill_bar_takes_heat_and_keeps_it() -> None:
     plain = pair(replace(ALUMINIUM, convection=0.0, emissivity=0.0), 0.1, 0.05)
-    bar = ChillBar(Line(0, (0.0, 0.02), (0.1, 0.02)), 0.02, 2000.0, 300.0)
+    bar = ChillBar(PlateLine(0, (0.0, 0.02), (0.1, 0.02)), 0.02, 2000.0, 300.0)
     chilled = replace(plain, chills=(bar,))
     run = (Run("seam", 500.0, 4e-3),)
     without, beside = (follow(part, run, taper=False, after=600.0) for part in (plain, chilled))
@@ -212,8 +214,8 @@ def test_a_tee_leads_heat_three_ways() -> None:
     """The standing plate ends on a line inside the other: two thirds of the heat go into the through plate."""
     base = replace(ALUMINIUM, name="base", length=0.1, width=0.1, convection=0.0, emissivity=0.0)
     web = replace(base, name="web", width=0.05)
-    seam = SeamLine("tee", Line(1, (0.0, 0.0), (0.1, 0.0)), Line(0, (0.0, 0.05), (0.1, 0.05)))
-    part = Part((base, web), (seam,))
+    seam = SeamLine("tee", PlateLine(1, (0.0, 0.0), (0.1, 0.0)), PlateLine(0, (0.0, 0.05), (0.1, 0.05)))
+    part = HeatedPart((base, web), (seam,))
     history = follow(part, (Run("tee", 500.0, 4e-3),), taper=False)
     assert stored(part, history) == pytest.approx(500.0 * 25.0, rel=1e-9)
     share = base.capacity * (history.mean_c[-1][0] - 20.0) / (500.0 * 25.0)
@@ -261,11 +263,13 @@ def test_tapered_is_the_linear_law() -> None:
         lambda: Run("seam", 500.0, 3e-3, dwell=500.0),
         lambda: replace(ALUMINIUM, thickness=0.1),
         lambda: replace(ALUMINIUM, faces=3.0),
-        lambda: Line(0, (0.0, 0.0), (0.1, 0.1)),
-        lambda: Line(0, (0.0, 0.0), (0.0, 0.0)),
-        lambda: SeamLine("s", Line(0, (0.0, 0.0), (0.1, 0.0)), Line(1, (0.0, 0.0), (0.2, 0.0))),
-        lambda: Part((ALUMINIUM,), (SeamLine("s", Line(0, (0.0, 0.0), (0.2, 0.0)), Line(0, (0.0, 0.1), (0.2, 0.1))),)),
-        lambda: ChillBar(Line(0, (0.0, 0.0), (0.1, 0.0)), 0.0, 1000.0, 100.0),
+        lambda: PlateLine(0, (0.0, 0.0), (0.1, 0.1)),
+        lambda: PlateLine(0, (0.0, 0.0), (0.0, 0.0)),
+        lambda: SeamLine("s", PlateLine(0, (0.0, 0.0), (0.1, 0.0)), PlateLine(1, (0.0, 0.0), (0.2, 0.0))),
+        lambda: HeatedPart(
+            (ALUMINIUM,), (SeamLine("s", PlateLine(0, (0.0, 0.0), (0.2, 0.0)), PlateLine(0, (0.0, 0.1), (0.2, 0.1))),)
+        ),
+        lambda: ChillBar(PlateLine(0, (0.0, 0.0), (0.1, 0.0)), 0.0, 1000.0, 100.0),
         lambda: follow(pair(ALUMINIUM, 0.1, 0.05), (), cell=1e-4),
         lambda: follow(pair(ALUMINIUM, 0.1, 0.05), (Run("seam", 500.0, 4e-3, interpass_c=10.0),)),
         lambda: follow(

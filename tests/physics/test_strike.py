@@ -9,18 +9,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from advisor.physics import strike
+from advisor.physics import standing_start as strike
 from advisor.physics.ranges import PhysicsRangeError
-from advisor.physics.strike import Strike, melt_through_time, puddle_time, rise_at
+from advisor.physics.standing_start import PuddleStart, melt_through_time, puddle_time, rise_at
 
-ALUMINIUM = Strike(1000.0, 2e-3, 3e-3, 167.0, 2.42e6, 562.0, latent=1.07e9)
-STEEL = Strike(500.0, 2e-3, 2e-3, 41.0, 4.5e6, 1460.0, latent=2.2e9)
+ALUMINIUM = PuddleStart(1000.0, 2e-3, 3e-3, 167.0, 2.42e6, 562.0, latent=1.07e9)
+STEEL = PuddleStart(500.0, 2e-3, 2e-3, 41.0, 4.5e6, 1460.0, latent=2.2e9)
 
 
 @pytest.mark.parametrize("seconds", [0.1, 1.0, 10.0])
 def test_a_thin_plate_warms_by_the_logarithm(seconds: float) -> None:
     """2D Gaussian source: q/(4 pi k d) ln(1 + 2 a t/sigma2); mean of both faces of a plate far thinner than the arc."""
-    thin = Strike(100.0, 5e-3, 0.5e-3, 167.0, 2.42e6, 562.0)
+    thin = PuddleStart(100.0, 5e-3, 0.5e-3, 167.0, 2.42e6, 562.0)
     exact = 100.0 / (4 * math.pi * 167.0 * 0.5e-3) * math.log1p(2 * thin.diffusivity * seconds / 25e-6)
     mean = 0.5 * (rise_at(thin, seconds) + rise_at(thin, seconds, underside=True))
     assert mean == pytest.approx(exact, rel=5e-3)
@@ -29,7 +29,7 @@ def test_a_thin_plate_warms_by_the_logarithm(seconds: float) -> None:
 @pytest.mark.parametrize("seconds", [1e-3, 1e-2, 0.1, 1.0])
 def test_a_thick_plate_warms_by_the_arctangent(seconds: float) -> None:
     """Gaussian on a half space (Carslaw and Jaeger): q/(sqrt2 pi^1.5 k sigma) atan(sqrt(2 a t)/sigma)."""
-    thick = Strike(1000.0, 2e-3, 50e-3, 167.0, 2.42e6, 562.0)
+    thick = PuddleStart(1000.0, 2e-3, 50e-3, 167.0, 2.42e6, 562.0)
     scale = 1000.0 / (math.sqrt(2) * math.pi**1.5 * 167.0 * 2e-3)
     exact = scale * math.atan(math.sqrt(2 * thick.diffusivity * seconds) / 2e-3)
     assert rise_at(thick, seconds) == pytest.approx(exact, rel=1e-8)

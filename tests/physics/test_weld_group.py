@@ -59,7 +59,7 @@ def test_bracket_by_hand() -> None:
     assert stress.equivalent / 1e6 == pytest.approx(math.sqrt(4 * (60 / math.sqrt(2)) ** 2 + 3 * 5**2))
 
 
-def resultant(lines: Sequence[g.Line], ends: Sequence[g.LineForce]) -> list[float]:
+def resultant(lines: Sequence[g.WeldLine], ends: Sequence[g.LineForce]) -> list[float]:
     """Forces and moments about the centroid that forces per length amount to: Simpson's rule, exact for them."""
     total = [0.0] * 6
     for index, line in enumerate(lines):
@@ -79,7 +79,7 @@ def _flat(force: g.LineForce) -> tuple[float, float, float, float, float]:
     return force.out, force.across, force.along, force.x, force.y
 
 
-def assert_balanced(lines: Sequence[g.Line], wrench: g.Wrench) -> None:
+def assert_balanced(lines: Sequence[g.WeldLine], wrench: g.Wrench) -> None:
     found = resultant(lines, g.line_forces(lines, wrench))
     put_on = (wrench.fx, wrench.fy, wrench.fz, wrench.mx, wrench.my, wrench.mz)
     length = g.properties(lines).length
@@ -101,16 +101,16 @@ def test_an_unsymmetric_group_is_bent_about_its_own_axes(
     foot: float, back: float, lean: float, mx: float, my: float, fz: float
 ) -> None:
     """An angle of unlike legs, leaning to either side: one plane of forces balances both moments, and no other does."""
-    lines = (g.Line(0, 0, foot * MM, 0), g.Line(0, 0, lean * MM, back * MM))
+    lines = (g.WeldLine(0, 0, foot * MM, 0), g.WeldLine(0, 0, lean * MM, back * MM))
     assert_balanced(lines, g.Wrench(fz=fz, mx=mx, my=my))
 
 
 def test_product_of_inertia_of_an_angle_by_hand() -> None:
     """Legs of 100 mm along x and y: each middle lies 25 mm from the centroid one way and 25 mm the other, so
     ixy = -2 x 100 x 25 x 25 mm3; a leg that leans along y = x adds L3/24."""
-    corner = (g.Line(0, 0, 0.1, 0), g.Line(0, 0, 0, 0.1))
+    corner = (g.WeldLine(0, 0, 0.1, 0), g.WeldLine(0, 0, 0, 0.1))
     assert g.properties(corner).ixy / MM**3 == pytest.approx(-125_000.0)
-    assert g.properties((g.Line(0, 0, 0.1, 0.1),)).ixy == pytest.approx((0.1 * math.sqrt(2.0)) ** 3 / 24)
+    assert g.properties((g.WeldLine(0, 0, 0.1, 0.1),)).ixy == pytest.approx((0.1 * math.sqrt(2.0)) ** 3 / 24)
     ends = g.line_forces(corner, g.Wrench(mx=100.0))
     assert ends[0].out == pytest.approx(ends[2].out)  # both lines meet at the corner
     assert [(round(each.x, 6), round(each.y, 6)) for each in ends] == [
@@ -180,4 +180,4 @@ def test_outside_the_method() -> None:
 
 
 def test_a_level_seam_resists_no_bending_about_itself() -> None:
-    assert g.bending_modulus((g.Line(0.0, 0.0, 0.1, 0.0),)) == 0.0
+    assert g.bending_modulus((g.WeldLine(0.0, 0.0, 0.1, 0.0),)) == 0.0

@@ -65,8 +65,8 @@ def run(arguments: Sequence[str], typed: str = "", kill: Callable[[], None] | No
         os.dup2(source, 0)
         sys.stdin = os.fdopen(0, encoding="utf-8")
         sys.stdout, sys.stderr = os.fdopen(1, "w", closefd=False), os.fdopen(2, "w", closefd=False)
-        from advisor.cli import streams
         from advisor.cli.main import main
+        from advisor.flags import streams
 
         streams.set_up()
         if kill is not None:

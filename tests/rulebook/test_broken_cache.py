@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from advisor.rulebook.store import Store
+from advisor.rulebook.compiled_cache import Store
 
 Run = Callable[..., Any]
 SETUP = ("setup", "--metal", "6061", "--thickness", "3.2 mm", "--joint", "butt", "--json")

@@ -15,11 +15,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from advisor.rulebook.conditions import Fact, attributes_in, holds
-from advisor.rulebook.conflicts import conflicts
-from advisor.rulebook.masked import masked, why_dead
-from advisor.rulebook.regions import Box, Numbers, Sets, Words, World
+from advisor.rulebook.review.conflicts import conflicts
+from advisor.rulebook.review.inactive import masked, why_dead
+from advisor.rulebook.review.regions import Box, Numbers, Sets, Words, World
+from advisor.rulebook.source_values import interpolate
 from advisor.rulebook.vocabulary import Attribute, Topic, Vocabulary
-from advisor.rulebook.voices import interpolate
 
 JOINTS = ("butt", "tee", "lap")
 BASES = ("aluminium", "stainless")

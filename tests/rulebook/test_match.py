@@ -8,14 +8,14 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from advisor.advice.job_reader import JobBuilder
-from advisor.advice.rules_in_force import make_tools, open_rules, units_of
-from advisor.advice.setup import advise
+from advisor.job.reader import JobBuilder
 from advisor.resources import rules_folder, schema_file
 from advisor.rulebook.conditions import Fact, holds
 from advisor.rulebook.library import Rulebook, open_rulebook
 from advisor.rulebook.listing import Layer
 from advisor.rulebook.rule import Rule
+from advisor.setup.answer import advise
+from advisor.shop.rules_in_force import make_tools, open_rules, units_of
 
 BASES = ("aluminium", "carbon-steel", "low-alloy-steel", "stainless")
 

@@ -10,8 +10,8 @@ import pytest
 
 from advisor.diagnostics import PrestrikeError
 from advisor.resources import rules_folder
-from advisor.rulebook.migrate import Edit, Step, migrate
-from advisor.rulebook.yaml_text import Document, parse_yaml
+from advisor.rulebook.reading.migrate import Edit, Step, migrate
+from advisor.rulebook.reading.yaml_text import Document, parse_yaml
 
 OLD = """# our own rules
 kind: rules   # what it is

@@ -9,22 +9,22 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from advisor.rulebook.rule import Rule, Source
-from advisor.rulebook.settle import _counts, _together_text, plain_median, smooth_median, together, usable_window
+from advisor.rulebook.settle import _counts, _together_text, combine, plain_median, smooth_median, usable_window
+from advisor.rulebook.source_values import SourceValue, interpolate, middle_of
 from advisor.rulebook.vocabulary import Topic
-from advisor.rulebook.voices import Voice, interpolate, middle_of
 
 MOST_RATIO = 1.7
 CURRENT = Topic("current", "number", "Current", "current", usable_ratio=MOST_RATIO, least_spread=1.2)
 ROD = Topic("filler_diameter", "number", "Rod", "length", (1.6, 2.4, 3.2))
 
 
-def voice(low: float, high: float, weight: float = 1.0, lineage: str = "") -> Voice:
+def voice(low: float, high: float, weight: float = 1.0, lineage: str = "") -> SourceValue:
     name = lineage or f"{low}-{high}-{weight}"
     source = Source("D", name, "", 0, "handbook", name, "", "read")
     rule = Rule(
         f"r.{name}", "current", "built-in", "s", "1.0.0", "f", 1, ["all", []], {}, "", "start", {}, (source,), "b"
     )
-    return Voice(rule, low, middle_of(low, high), high, weight, "as printed")
+    return SourceValue(rule, low, middle_of(low, high), high, weight, "as printed")
 
 
 spans = st.tuples(st.floats(10, 300), st.floats(1, 1.6), st.sampled_from([0.5, 1.0, 3.0])).map(
@@ -33,38 +33,38 @@ spans = st.tuples(st.floats(10, 300), st.floats(1, 1.6), st.sampled_from([0.5, 1
 
 
 @given(st.lists(spans, min_size=1, max_size=8))
-def test_range_holds_start_and_is_one_a_person_can_use(voices: list[Voice]) -> None:
-    low, start, high = together(voices, CURRENT)
+def test_range_holds_start_and_is_one_a_person_can_use(voices: list[SourceValue]) -> None:
+    low, start, high = combine(voices, CURRENT)
     assert low <= start <= high
     assert high / low <= MOST_RATIO * (1 + 1e-9)
 
 
 @given(st.lists(spans, min_size=1, max_size=6), st.randoms())
-def test_order_of_sources_does_not_matter(voices: list[Voice], random: object) -> None:
+def test_order_of_sources_does_not_matter(voices: list[SourceValue], random: object) -> None:
     shuffled = list(voices)
     random.shuffle(shuffled)  # type: ignore[attr-defined]
-    assert together(voices, CURRENT) == pytest.approx(together(shuffled, CURRENT))
+    assert combine(voices, CURRENT) == pytest.approx(combine(shuffled, CURRENT))
 
 
 @settings(max_examples=400, deadline=None)
 @example([voice(10, 10, 0.5), voice(23, 23, 0.5)], 2.0)
 @example([voice(10, 10, 0.5), voice(10, 15, 0.5), *[voice(44.25, 66.375, w) for w in (0.5, 0.5, 0.5, 1.0)]], 0.21875)
 @given(st.lists(spans, min_size=1, max_size=6), st.floats(0.2, 5))
-def test_scale_does_not_matter(voices: list[Voice], factor: float) -> None:
-    scaled = [Voice(v.rule, v.low * factor, v.middle * factor, v.high * factor, v.weight, v.row) for v in voices]
-    assert together(scaled, CURRENT) == pytest.approx([value * factor for value in together(voices, CURRENT)], rel=1e-9)
+def test_scale_does_not_matter(voices: list[SourceValue], factor: float) -> None:
+    scaled = [SourceValue(v.rule, v.low * factor, v.middle * factor, v.high * factor, v.weight, v.row) for v in voices]
+    assert combine(scaled, CURRENT) == pytest.approx([value * factor for value in combine(voices, CURRENT)], rel=1e-9)
 
 
 def test_one_outlier_does_not_drag_the_start() -> None:
     close = [voice(98, 102, lineage="a"), voice(99, 103, lineage="b"), voice(97, 101, lineage="c")]
-    _, start, _ = together(close, CURRENT)
-    _, with_outlier, _ = together([*close, voice(300, 320, lineage="d")], CURRENT)
+    _, start, _ = combine(close, CURRENT)
+    _, with_outlier, _ = combine([*close, voice(300, 320, lineage="d")], CURRENT)
     assert abs(with_outlier - start) < 3
 
 
 def test_documents_that_repeat_one_another_count_once() -> None:
-    once = together([voice(100, 120, lineage="a"), voice(200, 220, lineage="b")], CURRENT)
-    thrice = together([voice(100, 120, lineage="a")] * 3 + [voice(200, 220, lineage="b")], CURRENT)
+    once = combine([voice(100, 120, lineage="a"), voice(200, 220, lineage="b")], CURRENT)
+    thrice = combine([voice(100, 120, lineage="a")] * 3 + [voice(200, 220, lineage="b")], CURRENT)
     assert once == pytest.approx(thrice)
 
 
@@ -80,7 +80,7 @@ def test_medians_lie_within_the_values(pairs: list[tuple[float, float]]) -> None
 
 
 def test_stocked_sizes_keep_the_whole_span() -> None:
-    low, start, high = together([voice(1.6, 1.6, 3), voice(3.2, 3.2, 1)], ROD)
+    low, start, high = combine([voice(1.6, 1.6, 3), voice(3.2, 3.2, 1)], ROD)
     assert (low, start, high) == (1.6, 1.6, 3.2)
 
 
@@ -111,15 +111,15 @@ def test_the_window_touches_both_camps_where_it_can() -> None:
 
 
 def test_a_lone_figure_gets_the_spread_that_tables_have() -> None:
-    assert together([voice(100, 100)], CURRENT) == pytest.approx((100 / 1.2, 100, 120))
+    assert combine([voice(100, 100)], CURRENT) == pytest.approx((100 / 1.2, 100, 120))
 
 
 def test_the_strictest_ceiling_holds() -> None:
     ceiling = Topic("interpass", "number", "Interpass", "temperature", strictest=True)
-    assert together([voice(120, 120, lineage="a"), voice(65, 65, lineage="b")], ceiling) == (65, 65, 65)
+    assert combine([voice(120, 120, lineage="a"), voice(65, 65, lineage="b")], ceiling) == (65, 65, 65)
 
 
-def remembered(item: Voice) -> Voice:
+def remembered(item: SourceValue) -> SourceValue:
     """The same source, known from memory."""
     return item._replace(rule=item.rule._replace(sources=(item.rule.sources[0]._replace(evidence="memory"),)))
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.reading import ReadingError
-from advisor.rulebook.yaml_text import MAX_BYTES, parse_yaml, read_yaml
+from advisor.rulebook.reading.yaml_text import MAX_BYTES, parse_yaml, read_yaml
 
 
 def test_plain_scalars_follow_yaml_1_2_and_not_1_1() -> None:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from advisor.advice.rules_in_force import compute
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
 from advisor.rulebook.rule import Rule
-from advisor.rulebook.settle import together
-from advisor.rulebook.voices import carry, hear
+from advisor.rulebook.settle import combine
+from advisor.rulebook.source_values import converted, source_values
+from advisor.shop.rules_in_force import compute
 
 
 class Row(NamedTuple):
@@ -39,8 +39,10 @@ def agreement(book: Rulebook, row: Row, leave_out: bool) -> Agreement | None:
     matched = book.match("current", row.facts)
     lineage = row.rule.sources[0].lineage
     starts = [r for r in matched if r.effect == "start" and not (leave_out and r.sources[0].lineage == lineage)]
-    voices = carry(hear(starts, row.facts, book.vocabulary, compute), [r for r in matched if r.carries], row.facts)
+    voices = converted(
+        source_values(starts, row.facts, book.vocabulary, compute), [r for r in matched if r.carries], row.facts
+    )
     if not voices:
         return None
-    low, start, high = together(voices, book.vocabulary.topics["current"])
+    low, start, high = combine(voices, book.vocabulary.topics["current"])
     return Agreement(high >= row.low and low <= row.high, row.low <= start <= row.high, high / low)

@@ -7,12 +7,12 @@ from typing import Any
 
 import pytest
 
-from advisor.advice.answer import Advice
-from advisor.advice.job_reader import JobBuilder
-from advisor.advice.setup import advise
-from advisor.job import Job
-from advisor.quantities import UnitTable
+from advisor.answer.answer import Advice
+from advisor.job.job import Job
+from advisor.job.reader import JobBuilder
 from advisor.rulebook.library import Rulebook
+from advisor.setup.answer import advise
+from advisor.units.quantities import UnitTable
 
 JOINTS = ("butt", "corner-open", "corner-half-open", "corner-closed", "corner-inside", "tee", "lap", "edge")
 METALS = ("6061-T6", "5052", "1100", "A356", "A36", "4130", "304", "316L")

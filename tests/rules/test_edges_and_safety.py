@@ -8,12 +8,12 @@ from typing import Any
 
 import pytest
 
-from advisor.advice.rules_in_force import compute, open_rules
-from advisor.advice.steps import cautions, codes, steps
+from advisor.answer.steps import cautions, codes, steps
 from advisor.rulebook.choices import rank
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
 from advisor.rulebook.settle import Settled, settle
+from advisor.shop.rules_in_force import compute, open_rules
 
 JOINTS = {
     "butt": "groove",

@@ -8,14 +8,14 @@ from typing import Any
 
 import pytest
 
-from advisor.advice.facts import joint_facts
-from advisor.advice.material import Material, all_materials, find_material
-from advisor.advice.rules_in_force import open_rules
-from advisor.advice.steps import refusals
-from advisor.job import Job, Member
-from advisor.quantities import Quantity
+from advisor.answer.steps import refusals
+from advisor.job.facts import joint_facts
+from advisor.job.job import Job, Member
+from advisor.job.material import Material, all_materials, find_material
 from advisor.rulebook.choices import Option, rank
 from advisor.rulebook.library import Rulebook
+from advisor.shop.rules_in_force import open_rules
+from advisor.units.quantities import Quantity
 
 SERVICES = ("ordinary", "leak-tight", "anodised-after", "heat-treated-after", "hot-service", "sea-water")
 SILICON = {"ER4043", "ER4047", "ER4145", "ER4643", "ER4943"}

@@ -14,11 +14,11 @@ from typing import NamedTuple
 
 import pytest
 
-from advisor.advice.rules_in_force import compute
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
-from advisor.rulebook.settle import together
-from advisor.rulebook.voices import carry, hear
+from advisor.rulebook.settle import combine
+from advisor.rulebook.source_values import converted, source_values
+from advisor.shop.rules_in_force import compute
 from tests.rules.agreement import Row, agreement, values
 
 
@@ -86,7 +86,9 @@ def test_current_rises_with_thickness(rulebook: Rulebook, base: str, joint: str)
         }  # fmt: skip
         matched = rulebook.match("current", facts)
         starts = [r for r in matched if r.effect == "start"]
-        voices = carry(hear(starts, facts, rulebook.vocabulary, compute), [r for r in matched if r.carries], facts)
-        _, start, _ = together(voices, topic)
+        voices = converted(
+            source_values(starts, facts, rulebook.vocabulary, compute), [r for r in matched if r.carries], facts
+        )
+        _, start, _ = combine(voices, topic)
         assert math.isfinite(start) and start > 0.92 * last
         last = start

@@ -11,13 +11,13 @@ from itertools import pairwise
 
 import pytest
 
-from advisor.advice.job_reader import JobBuilder
-from advisor.advice.rules_in_force import compute
-from advisor.advice.setup import advise
-from advisor.quantities import UnitTable
+from advisor.job.reader import JobBuilder
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
 from advisor.rulebook.settle import Settled, settle
+from advisor.setup.answer import advise
+from advisor.shop.rules_in_force import compute
+from advisor.units.quantities import UnitTable
 
 # (up to this current [A], least shade)
 Bands = tuple[tuple[float, int], ...]

@@ -8,8 +8,8 @@ from itertools import combinations
 
 import pytest
 
-from advisor.advice.rules_in_force import open_rules
 from advisor.rulebook.rule import Rule
+from advisor.shop.rules_in_force import open_rules
 
 # One document or table under several wordings of its title: every start rule of a topic that names it is one voice.
 ONE_DOCUMENT = (

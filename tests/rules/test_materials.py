@@ -10,16 +10,16 @@ from typing import Any
 import pytest
 import yaml
 
-from advisor.advice.facts import joint_facts
-from advisor.advice.material import Material, all_materials, find_material
-from advisor.advice.rules_in_force import open_rules
-from advisor.advice.steps import refusals
+from advisor.answer.steps import refusals
 from advisor.diagnostics import PrestrikeError
-from advisor.job import Job, Member
-from advisor.quantities import Quantity
+from advisor.job.facts import joint_facts
+from advisor.job.job import Job, Member
+from advisor.job.material import Material, all_materials, find_material
 from advisor.resources import rules_folder
 from advisor.rulebook.library import Rulebook
 from advisor.rulebook.names import fold
+from advisor.shop.rules_in_force import open_rules
+from advisor.units.quantities import Quantity
 
 NEEDED = ("solidus", "liquidus", "density", "conductivity", "specific_heat", "expansion")
 # Widest plausible spans of room-temperature values, ASM Handbook vol. 1 and 2 (memory): per family

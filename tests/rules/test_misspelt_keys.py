@@ -15,15 +15,15 @@ from pathlib import Path
 
 import pytest
 
-from advisor.advice.rules_in_force import make_tools
 from advisor.resources import rules_folder, schema_file
-from advisor.rulebook.compile import KINDS, RuleFile, compile_file
-from advisor.rulebook.knowledge import KNOWLEDGE
 from advisor.rulebook.library import open_rulebook  # noqa: F401  (the same module that serves answers)
-from advisor.rulebook.rule_reader import Tools
-from advisor.rulebook.schema_check import schema_findings
+from advisor.rulebook.reading.compile import KINDS, RuleFile, compile_file
+from advisor.rulebook.reading.knowledge import KNOWLEDGE
+from advisor.rulebook.reading.rule_reader import Tools
+from advisor.rulebook.reading.schema_check import schema_findings
+from advisor.rulebook.reading.yaml_text import Document, parse_yaml, read_yaml
 from advisor.rulebook.vocabulary import Vocabulary
-from advisor.rulebook.yaml_text import Document, parse_yaml, read_yaml
+from advisor.shop.rules_in_force import make_tools
 
 FILES = sorted(rules_folder().rglob("*.yaml"))
 LISTS = ("rules", "materials", "gauges", *KNOWLEDGE)

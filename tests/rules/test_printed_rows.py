@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.advice.job_reader import JobBuilder
-from advisor.advice.rules_in_force import units_of
-from advisor.advice.setup import advise
+from advisor.job.reader import JobBuilder
 from advisor.rulebook.library import Rulebook
+from advisor.setup.answer import advise
+from advisor.shop.rules_in_force import units_of
 from tests.rules.test_fillers import first
 
 # Table 3.3 p. 49: strength, sea water, least cracking, anodising. 1050 is sold as ER1100 at nearest; row 6063 prints

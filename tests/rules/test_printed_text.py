@@ -6,12 +6,12 @@ from typing import Any
 
 import pytest
 
-from advisor.advice.job_reader import JobBuilder
-from advisor.advice.setup import advise
-from advisor.quantities import UnitTable
+from advisor.job.reader import JobBuilder
 from advisor.resources import rules_folder
 from advisor.rulebook.library import Rulebook
-from advisor.rulebook.yaml_text import read_yaml
+from advisor.rulebook.reading.yaml_text import read_yaml
+from advisor.setup.answer import advise
+from advisor.units.quantities import UnitTable
 
 
 def shipped(name: str) -> dict[str, Any]:

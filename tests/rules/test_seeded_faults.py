@@ -14,16 +14,16 @@ from typing import Any
 
 import pytest
 
-from advisor.advice.rules_in_force import make_tools
-from advisor.advice.rules_review import RISING, STATED, WITHIN
 from advisor.resources import rules_folder, schema_file
-from advisor.rulebook.compile import KINDS, RuleFile, compile_file, join_layers
-from advisor.rulebook.conflicts import conflicts
-from advisor.rulebook.masked import why_dead
-from advisor.rulebook.regions import World
-from advisor.rulebook.rule_reader import Tools
+from advisor.rulebook.reading.compile import KINDS, RuleFile, compile_file, join_layers
+from advisor.rulebook.reading.rule_reader import Tools
+from advisor.rulebook.reading.yaml_text import parse_yaml, read_yaml
+from advisor.rulebook.review.conflicts import conflicts
+from advisor.rulebook.review.inactive import why_dead
+from advisor.rulebook.review.regions import World
 from advisor.rulebook.vocabulary import Vocabulary
-from advisor.rulebook.yaml_text import parse_yaml, read_yaml
+from advisor.shop.rules_in_force import make_tools
+from advisor.shop_rules.review import RISING, STATED, WITHIN
 from tests.rules.mend import mend
 
 NAME = "shop/own.yaml"

@@ -11,15 +11,15 @@ from itertools import product
 
 import pytest
 
-from advisor.advice.job_reader import JobBuilder
-from advisor.advice.rules_in_force import compute, units_of
-from advisor.advice.setup import advise
+from advisor.job.reader import JobBuilder
 from advisor.physics.heat_input import heat_input
-from advisor.quantities import parse_quantity
 from advisor.rulebook.choices import rank
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
-from advisor.rulebook.voices import Voice, hear
+from advisor.rulebook.source_values import SourceValue, source_values
+from advisor.setup.answer import advise
+from advisor.shop.rules_in_force import compute, units_of
+from advisor.units.quantities import parse_quantity
 
 METALS = {"aluminium": "6061-T6", "carbon-steel": "A36", "low-alloy-steel": "4130", "stainless": "304"}
 JOINTS = ("butt", "corner-open", "corner-half-open", "edge", "corner-closed", "corner-inside", "tee", "lap")
@@ -94,9 +94,9 @@ PRINTED: tuple[Printed, ...] = (
 DIMENSIONS = {"thickness": "length", "tungsten_diameter": "length", "current": "current"}
 
 
-def says(book: Rulebook, topic: str, title: str, facts: dict[str, Fact]) -> list[Voice]:
+def says(book: Rulebook, topic: str, title: str, facts: dict[str, Fact]) -> list[SourceValue]:
     starts = [rule for rule in book.match(topic, facts) if rule.effect == "start" and title in rule.sources[0].label()]
-    return hear(starts, facts, book.vocabulary, compute)
+    return source_values(starts, facts, book.vocabulary, compute)
 
 
 @pytest.mark.parametrize("row", PRINTED, ids=lambda row: f"{row[0]}-{row[1]}-{row[4]}")

@@ -14,11 +14,11 @@ from typing import Any
 
 import pytest
 
-from advisor.advice.rules_lock import check_lock, lock_of, read_lock, write_lock
 from advisor.diagnostics import PrestrikeError
 from advisor.resources import rules_folder
 from advisor.rulebook.listing import Layer
-from advisor.rulebook.pins import Pin, PinChange, differences
+from advisor.rulebook.review.file_versions import FileVersion, FileVersionChange, differences
+from advisor.shop_rules.lock import check_lock, lock_of, read_lock, write_lock
 
 Run = Callable[..., Any]
 LOCK = Path(__file__).with_name("shipped.lock.json")
@@ -26,7 +26,7 @@ RENEW = "prestrike rules lock --built-in --renew -o tests/rules/shipped.lock.jso
 ONE = Path("holding") / "heat-limits.yaml"
 
 
-def changed(folder: Path, lock: Path = LOCK) -> list[PinChange]:
+def changed(folder: Path, lock: Path = LOCK) -> list[FileVersionChange]:
     found = check_lock(read_lock(lock), lock_of([Layer("built-in", folder)], ""))
     return [item for item in found if item.kind != "worded"]
 
@@ -58,7 +58,7 @@ def edit(path: Path, *pairs: tuple[str, str]) -> None:
     path.write_text(text, encoding="utf-8")
 
 
-VERSION = ("version: 1.2.0", "version: 1.3.0")
+VERSION = ("version: 1.3.0", "version: 1.4.0")
 
 
 def test_one_number_changed_is_caught_until_the_version_says_so(copy: Path) -> None:
@@ -67,10 +67,10 @@ def test_one_number_changed_is_caught_until_the_version_says_so(copy: Path) -> N
     edit(copy / ONE, ("value: 120 degC", "value: 150 degC"))
     assert [(item.kind, item.file) for item in changed(copy, lock)] == [("unversioned", ONE.as_posix())]
     now = lock_of([Layer("built-in", copy)], "")
-    with pytest.raises(PrestrikeError, match=r"its version is 1\.2\.0 as before"):
+    with pytest.raises(PrestrikeError, match=r"its version is 1\.3\.0 as before"):
         write_lock(lock, now, renew=True, accept=False)
     edit(copy / ONE, VERSION)
-    assert [(item.kind, item.old, item.new) for item in changed(copy, lock)] == [("changed", "1.2.0", "1.3.0")]
+    assert [(item.kind, item.old, item.new) for item in changed(copy, lock)] == [("changed", "1.3.0", "1.4.0")]
     write_lock(lock, lock_of([Layer("built-in", copy)], ""), renew=True, accept=False)
     assert changed(copy, lock) == []
 
@@ -80,7 +80,7 @@ def test_a_version_without_its_history_entry_is_a_finding(copy: Path, prestrike:
     shutil.copy(copy / ONE, path)
     edit(path, VERSION)
     ran = prestrike("rules", "check", "--rules", str(path))
-    assert ran.code == 2 and "version 1.3.0 has no history entry on top" in ran.out
+    assert ran.code == 2 and "version 1.4.0 has no history entry on top" in ran.out
 
 
 def test_comments_layout_history_and_notes_say_nothing_to_a_job(copy: Path) -> None:
@@ -96,7 +96,7 @@ def test_files_that_come_and_go_are_told(copy: Path) -> None:
 
 
 def test_the_kinds_of_difference() -> None:
-    old = Pin("shop", "a.yaml", "a", "1.0.0", "h1", "m1")
+    old = FileVersion("shop", "a.yaml", "a", "1.0.0", "h1", "m1")
     for new, kind in (
         (old._replace(sha256="h2"), "worded"),
         (old._replace(sha256="h2", meaning="m2"), "unversioned"),

@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
-from advisor.advice.decisions import plan_of
-from advisor.advice.rules_in_force import compute
 from advisor.physics.heat_input import code_factor, heat_input
 from advisor.rulebook.conditions import Fact
 from advisor.rulebook.library import Rulebook
 from advisor.rulebook.settle import settle
-from advisor.rulebook.voices import hear
+from advisor.rulebook.source_values import source_values
+from advisor.setup.decisions import plan_of
+from advisor.shop.rules_in_force import compute
 from tests.physics.oracles.wire import melted_per_ampere
 
 Run = Callable[..., Any]
@@ -65,7 +65,7 @@ PRINTED: tuple[tuple[str, float, float, float], ...] = (
 @pytest.mark.parametrize(("name", "at", "low", "high"), PRINTED)
 def test_rows_as_printed(rulebook: Rulebook, name: str, at: float, low: float, high: float) -> None:
     rule = next(rule for topic in rulebook.vocabulary.topics for rule in rulebook.index.rules(topic) if rule.id == name)
-    (voice,) = hear([rule], {rule.body["over"]: at}, rulebook.vocabulary, compute)
+    (voice,) = source_values([rule], {rule.body["over"]: at}, rulebook.vocabulary, compute)
     assert (voice.low, voice.high) == (pytest.approx(low, rel=0.01), pytest.approx(high, rel=0.01))
 
 

@@ -16,7 +16,7 @@ from typing import Any
 
 import pytest
 
-from advisor.report.sheet import browser
+from advisor.sheet.page import browser
 
 KEPT = Path(tempfile.gettempdir()) / "prestrike-axe-core-4"
 HARNESS = Path(__file__).with_name("harness.html")

@@ -8,13 +8,13 @@ from typing import Any, NamedTuple
 
 import pytest
 
-from advisor.advice.heat import HeatAnswer, heat_answer
-from advisor.cli.options import Flags, job_from
-from advisor.cli.sheet import curves_of, uses_of
-from advisor.report import sheet
-from advisor.report.heat_report import heat_json
-from advisor.report.json_report import advice_json
-from advisor.report.sheet_data import sheet_data
+from advisor.flags.options import Flags, job_from
+from advisor.heat.answer import HeatAnswer, heat_answer
+from advisor.heat.text import heat_json
+from advisor.setup.as_json import advice_json
+from advisor.sheet import page as sheet
+from advisor.sheet.command import curves_of, uses_of
+from advisor.sheet.data import sheet_data
 from tests.sheet.jobs import FILES, JOBS
 
 

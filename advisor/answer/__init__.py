@@ -1,0 +1,1 @@
+"""The envelope of every answer."""

@@ -1,0 +1,1 @@
+"""What to saw for a part."""

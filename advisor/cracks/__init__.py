@@ -1,0 +1,1 @@
+"""Whether a bead cracks while it solidifies."""

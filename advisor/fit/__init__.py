@@ -1,0 +1,1 @@
+"""A ring pressed or shrunk into a welded body."""

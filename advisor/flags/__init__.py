@@ -1,0 +1,1 @@
+"""Command-line flags shared by the questions."""

@@ -1,0 +1,1 @@
+"""Where the heat goes in a joint and a part."""

@@ -1,0 +1,1 @@
+"""Whether a finished seam is good enough."""

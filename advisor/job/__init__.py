@@ -1,0 +1,1 @@
+"""The job, its members, the machine and their words."""

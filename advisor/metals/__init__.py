@@ -1,0 +1,1 @@
+"""Which metals are known."""

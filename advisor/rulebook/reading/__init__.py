@@ -1,0 +1,1 @@
+"""YAML files read, checked and compiled."""

@@ -1,0 +1,1 @@
+"""Rules looked at together: conflicts, rules that never speak, differences."""

@@ -1,0 +1,1 @@
+"""What to dial in and how to prepare a joint: the main answer."""

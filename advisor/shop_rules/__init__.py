@@ -1,0 +1,1 @@
+"""Rules of one shop: check, compare, lock."""

@@ -1,0 +1,1 @@
+"""What was tried and what it teaches."""
