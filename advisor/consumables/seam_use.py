@@ -12,19 +12,15 @@ from advisor.units.formatting import mm_and_inch
 _INCH_ROD, _METRIC_ROD = 914.4, 1000.0
 
 
-def seam_use(rulebook: Rulebook, advice: Advice) -> SeamUse | None:
-    """What the seam takes; None without a length, or where nothing is advised for an arc."""
+def seam_use(rulebook: Rulebook, advice: Advice, length: float) -> SeamUse | None:
+    """What a seam of this length [mm] takes by the advice; None for a flame."""
     job = advice.job
-    if job.length is None or advice.status != "advised":
-        return None
     if job.process not in PROCESS_USE:
         return None
     rod = RodSize(_INCH_ROD if job.inch_first else _METRIC_ROD)
-    found = consumables(rulebook, advice, (job.length.value,), rod=rod)
+    found = consumables(rulebook, advice, (length,), rod=rod)
     rods = found.filler.rods.number if found.filler and found.filler.rods else None
-    return SeamUse(
-        job.length.value, found.tacks, found.arc, rods, _message(job.length.value, found.tacks, found.arc, rods, rod[0])
-    )
+    return SeamUse(length, found.tacks, found.arc, rods, _message(length, found.tacks, found.arc, rods, rod[0]))
 
 
 def _message(length: float, tacks: int, arc: Span | None, rods: Span | None, rod: float) -> str:

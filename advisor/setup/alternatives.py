@@ -7,12 +7,11 @@ from collections.abc import Callable, Iterable, Mapping
 from advisor.answer.answer import Refusal
 from advisor.diagnostics import PrestrikeError
 from advisor.job.job import Job
-from advisor.job.words import TORCH
+from advisor.job.words import GROOVE_JOINTS, TORCH
 from advisor.rulebook.library import Rulebook
 
 # What judges a job: advised, no-rule or refused.
 Verdict = Callable[[Rulebook, Job], str]
-FILLETS = ("tee", "lap", "corner-inside")
 _BY_PROCESS = {
     "141": "TIG weld it (process 141)",
     "131": "weld it with wire and argon (process 131)",
@@ -56,7 +55,7 @@ def changed(rulebook: Rulebook, job: Job, way: Mapping[str, str], status_of: Ver
     if "metal" in way:
         return _of_metal(rulebook, job, way["metal"], status_of)
     if "joint" in way:
-        return job._replace(joint=way["joint"], weld="fillet" if way["joint"] in FILLETS else "groove", leg=None)
+        return job._replace(joint=way["joint"], weld="groove" if way["joint"] in GROOVE_JOINTS else "fillet", leg=None)
     return job._replace(filler=way["filler"])
 
 

@@ -12,7 +12,6 @@ from typing import Any
 from advisor.answer import steps
 from advisor.answer.answer import Advice, NoRule, Refusal, Setting
 from advisor.answer.settings import each_member, mean_of_members, settled
-from advisor.consumables.seam_use import seam_use
 from advisor.heat.sentences import aim_of, unequal_members, warm_part
 from advisor.job.facts import Workpiece, joint_facts, pair_name, workpieces
 from advisor.job.job import Job
@@ -69,7 +68,12 @@ def advise(rulebook: Rulebook, job: Job) -> Advice:
 
         refused = offered(rulebook, job, refused, status_of)
     advice = _finish(draft, refused)
-    return advice._replace(seam=seam_use(rulebook, advice))
+    if job.length is None or advice.status != "advised":
+        return advice
+    # What a seam takes is asked for by few jobs: an answer without a length does not load it.
+    from advisor.consumables.seam_use import seam_use
+
+    return advice._replace(seam=seam_use(rulebook, advice, job.length.value))
 
 
 def status_of(rulebook: Rulebook, job: Job) -> str:
